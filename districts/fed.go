@@ -1,0 +1,140 @@
+package districts
+
+import (
+	"slices"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+)
+
+// FedState says how sure it is that a rail is fed.
+type FedState uint8
+
+const (
+	Dead      FedState = iota // no leg reaches it in any setting
+	IfJoints                  // only through joints that nobody can vouch for
+	InSetting                 // in some setting of track work, not in all
+	FedAlways                 // in every setting, through sure metal
+)
+
+// fedNodes decides for every node how it is fed: by sure metal always, in some
+// setting, or only when uncertain conductors conduct.
+func fedNodes(c *circuit.Circuit) []FedState {
+	sure := joinNets(c, always(Feeding))
+	out := make([]FedState, c.Nodes)
+	for n := range out {
+		if len(sure.labels[sure.Of[n]]) > 0 {
+			out[n] = FedAlways
+		}
+	}
+	spread(c, out, InSetting, func(k *circuit.Conductor) bool { return k.Sure && !k.Parts() })
+	spread(c, out, IfJoints, func(k *circuit.Conductor) bool { return !k.Parts() })
+	return out
+}
+
+// spread marks what is dead but joined to what is not, through conductors that take allows.
+func spread(c *circuit.Circuit, state []FedState, mark FedState, take func(*circuit.Conductor) bool) {
+	u := newUnionFind(c.Nodes)
+	for i := range c.Conductors {
+		if k := &c.Conductors[i]; take(k) {
+			u.union(k.A, k.B)
+		}
+	}
+	net := u.flatten()
+	live := make([]bool, c.Nodes)
+	for n := range state {
+		if state[n] != Dead {
+			live[net[n]] = true
+		}
+	}
+	for n := range state {
+		if state[n] == Dead && live[net[n]] {
+			state[n] = mark
+		}
+	}
+}
+
+// DeadRun is a stretch of joined track whose rails are not fed alike everywhere else:
+// Ways are its lengths of track, in order of the layout; State is each rail's by the
+// sense of the run's first way.
+type DeadRun struct {
+	Ways   []int32
+	State  [2]FedState // of Left and Right at the first way's A spot
+	Length float64
+	// Bounds are the cut ways that close it in, rising.
+	Bounds []int32
+}
+
+// deadRuns lists the stretches where a rail is less than always fed, or fed in some
+// setting only. Neighbouring lengths in the same state are one run.
+func deadRuns(c *circuit.Circuit, state []FedState, ways *adjacency) []DeadRun {
+	seen := make([]bool, len(c.Ways))
+	var out []DeadRun
+	for i := range c.Ways {
+		w := &c.Ways[i]
+		if seen[i] || w.Kind != circuit.WayTrack {
+			continue
+		}
+		s := wayState(c, state, w, false)
+		if s[0] >= InSetting && s[1] >= InSetting {
+			continue
+		}
+		out = append(out, growRun(c, state, ways, int32(i), s, seen))
+	}
+	return out
+}
+
+// wayState is the state of a way's left and right rails by its A spot, or swapped.
+func wayState(c *circuit.Circuit, state []FedState, w *circuit.Way, swap bool) [2]FedState {
+	n := c.Spots[w.A].Node
+	s := [2]FedState{state[n[layout.Left]], state[n[layout.Right]]}
+	if swap {
+		s[0], s[1] = s[1], s[0]
+	}
+	return s
+}
+
+// growRun collects the ways joined to one through spots, while their rails are in the
+// same state.
+func growRun(c *circuit.Circuit, state []FedState, ways *adjacency, first int32, s [2]FedState, seen []bool) DeadRun {
+	run := DeadRun{State: s}
+	type at struct {
+		spot int32
+		swap bool
+	}
+	queue := []at{{c.Ways[first].A, false}}
+	visited := map[int32]bool{c.Ways[first].A: true}
+	for len(queue) > 0 {
+		x := queue[0]
+		queue = queue[1:]
+		for _, k := range ways.of(x.spot) {
+			w := &c.Ways[k]
+			if w.Kind == circuit.WayCut && (w.Metal[0] == circuit.Open || w.Metal[1] == circuit.Open) {
+				run.Bounds = append(run.Bounds, k)
+			}
+			other := w.A + w.B - x.spot
+			swap := x.swap != w.Turned
+			n := c.Spots[other].Node
+			o := [2]FedState{state[n[0]], state[n[1]]}
+			if swap {
+				o[0], o[1] = o[1], o[0]
+			}
+			if o != s || w.Kind == circuit.WayPit {
+				continue
+			}
+			if w.Kind == circuit.WayTrack && !seen[k] {
+				seen[k] = true
+				run.Ways = append(run.Ways, k)
+				run.Length += w.Length
+			}
+			if !visited[other] {
+				visited[other] = true
+				queue = append(queue, at{other, swap})
+			}
+		}
+	}
+	slices.Sort(run.Ways)
+	slices.Sort(run.Bounds)
+	run.Bounds = slices.Compact(run.Bounds)
+	return run
+}

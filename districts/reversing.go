@@ -1,0 +1,136 @@
+package districts
+
+import (
+	"container/heap"
+	"slices"
+
+	"gapwise/netlist/circuit"
+)
+
+// ReversingSection is track fed from a free source only: a reverser, or a booster that
+// reverses itself. Exits are the gaps over which trains enter and leave; Through is the
+// shortest way between two of them in metres (0 with fewer than two), and Ends those two.
+type ReversingSection struct {
+	Section int32 // least spot
+	Source  int32
+	Exits   []int32 // ways, rising
+	Through float64
+	Ends    [2]int32 // ways
+	Length  float64
+	Feeders []int32
+}
+
+// reversingSections lists the sections that only free sources feed.
+func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool, ways *adjacency) []ReversingSection {
+	at := map[int32]int{}
+	var out []ReversingSection
+	for i := range feeds {
+		f := &feeds[i]
+		if f.Spot < 0 || f.Source() < 0 {
+			continue
+		}
+		section := p.Sections.Of[f.Spot]
+		root := p.Root[section]
+		if root < 0 || !c.Sources[root].Free || c.Sources[root].Kind == circuit.CabSource || c.Sources[root].Kind == circuit.SupplySource {
+			continue
+		}
+		n, found := at[section]
+		if !found {
+			n = len(out)
+			at[section] = n
+			out = append(out, ReversingSection{Section: section, Source: root, Ends: [2]int32{-1, -1}})
+		}
+		out[n].Feeders = append(out[n].Feeders, f.Feeder)
+	}
+	for i := range out {
+		fillReversing(c, p, cut, ways, &out[i])
+	}
+	return out
+}
+
+func fillReversing(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, r *ReversingSection) {
+	for i := range c.Ways {
+		w := &c.Ways[i]
+		a, b := p.Sections.Of[w.A] == r.Section, p.Sections.Of[w.B] == r.Section
+		switch {
+		case a && b && w.Kind == circuit.WayTrack:
+			r.Length += w.Length
+		case a != b || (a && b && isGap(w)):
+			r.Exits = append(r.Exits, int32(i))
+		}
+	}
+	for i, x := range r.Exits {
+		for _, start := range exitSpots(c, p, r.Section, x) {
+			d := distances(c, ways, start, func(k, s int32) bool {
+				return !cut[k] && hasMetal(&c.Ways[k]) && p.Sections.Of[s] == r.Section
+			})
+			for _, y := range r.Exits[i+1:] {
+				for _, end := range exitSpots(c, p, r.Section, y) {
+					if m, found := d[end]; found && (r.Ends[0] < 0 || m < r.Through) {
+						r.Through, r.Ends = m, [2]int32{x, y}
+					}
+				}
+			}
+		}
+	}
+}
+
+// exitSpots are the spots of an exit that lie in the section.
+func exitSpots(c *circuit.Circuit, p *Polarity, section, way int32) []int32 {
+	var out []int32
+	for _, s := range [2]int32{c.Ways[way].A, c.Ways[way].B} {
+		if p.Sections.Of[s] == section {
+			out = append(out, s)
+		}
+	}
+	return slices.Compact(out)
+}
+
+// distances are the shortest lengths of track from a spot to every spot reached by ways
+// that inside allows, given with the spot they lead to (Dijkstra 1959).
+func distances(c *circuit.Circuit, ways *adjacency, start int32, inside func(way, spot int32) bool) map[int32]float64 {
+	d := map[int32]float64{start: 0}
+	q := &spotQueue{{start, 0}}
+	for q.Len() > 0 {
+		x := heap.Pop(q).(spotAt)
+		if x.metres > d[x.spot] {
+			continue
+		}
+		for _, k := range ways.of(x.spot) {
+			w := &c.Ways[k]
+			o := w.A + w.B - x.spot
+			if !inside(k, o) {
+				continue
+			}
+			m := x.metres + w.Length
+			if old, found := d[o]; !found || m < old {
+				d[o] = m
+				heap.Push(q, spotAt{o, m})
+			}
+		}
+	}
+	return d
+}
+
+type spotAt struct {
+	spot   int32
+	metres float64
+}
+
+type spotQueue []spotAt
+
+func (q spotQueue) Len() int { return len(q) }
+func (q spotQueue) Less(i, j int) bool {
+	if q[i].metres != q[j].metres {
+		return q[i].metres < q[j].metres
+	}
+	return q[i].spot < q[j].spot
+}
+func (q spotQueue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *spotQueue) Push(x any)   { *q = append(*q, x.(spotAt)) }
+func (q *spotQueue) Pop() any {
+	old := *q
+	x := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return x
+}

@@ -1,0 +1,232 @@
+// Package districts follows wires and rails: which rail carries which leg of which source,
+// what is tied that should be apart, which feeder, gap or piece of track work explains each
+// contradiction, which blocks and reversing sections the wiring makes, and how all that
+// differs from what the owner meant. It decides no severity and writes no advice.
+package districts
+
+import (
+	"context"
+	"slices"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+)
+
+// Trace is everything that follows from the wiring by topology alone.
+type Trace struct {
+	C     *circuit.Circuit
+	Meant *Meant
+	Feeds []Feed // parallel to Layout.Feeders
+	Ways  *Walkways
+
+	Ties         []Tie // districts tied through rail or a stray feeder
+	DetectorTies []Tie // what a detector sees, joined to what it does not
+	WireTies     []WireTie
+	Cut          []bool // by way: where a gap is missing, taken as parted from here on
+	Polarity     *Polarity
+	Conflicts    []Conflict
+	ConflictsCut bool       // more causes than are named
+	Unproven     []int32    // devices whose settings might conflict only together
+	Fed          []FedState // by node
+	DeadRuns     []DeadRun
+	Zones        *Zones
+	Differences  []Difference
+	Reversing    []ReversingSection
+
+	touching   *adjacency
+	withFeeder map[int32]bool
+}
+
+// Walkways answers which ways touch a spot.
+type Walkways struct{ adj *adjacency }
+
+// Of lists the ways that touch a spot, rising.
+func (w *Walkways) Of(spot int32) []int32 { return w.adj.of(spot) }
+
+// WireTie is a piece of wire that two sources feed.
+type WireTie struct {
+	Sources [2]int32
+	Bus     int32
+}
+
+// Run traces a circuit. The error is ctx's only.
+func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
+	ways := spotWays(c)
+	t := &Trace{C: c, Meant: newMeant(c), Feeds: newFeeds(c), Ways: &Walkways{ways}, Cut: make([]bool, len(c.Ways))}
+	t.WireTies = wireTies(c)
+	t.Ties = districtTies(c, t.Meant, t.Feeds, ways, t.common)
+	stray := map[int32]bool{}
+	for _, tie := range t.Ties {
+		if tie.Feeder >= 0 {
+			stray[tie.Feeder] = true
+		} else {
+			t.Cut[tie.Cut] = true
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	t.polarity(ctx, stray, ways)
+	t.detectorTies(ways)
+	if err := t.conflicts(ctx, stray); err != nil {
+		return nil, err
+	}
+	t.Fed = fedNodes(c)
+	t.DeadRuns = deadRuns(c, t.Fed, ways)
+	t.Zones = newZones(c, t.Meant, t.Feeds)
+	t.Differences = differences(c, t.Meant, t.Zones)
+	t.Reversing = reversingSections(c, t.Polarity, t.Feeds, t.Cut, ways)
+	return t, ctx.Err()
+}
+
+// common reports whether a one-rail gap is meant: the other rail is a declared common
+// there. Beside a reverser, or a breaker that opens both legs, it is not.
+func (t *Trace) common(way int32) bool {
+	w := &t.C.Ways[way]
+	if !isHalfGap(w) {
+		return false
+	}
+	whole := layout.Left
+	if w.Metal[layout.Left] == circuit.Open {
+		whole = layout.Right
+	}
+	return declaredCommon(t.C, w, whole)
+}
+
+// declaredCommon reports whether `common-rail` names a rail at a way's place.
+func declaredCommon(c *circuit.Circuit, w *circuit.Way, whole layout.Rail) bool {
+	s := &c.Spots[w.A]
+	for i := range c.Layout.CommonRails {
+		cr := &c.Layout.CommonRails[i]
+		if cr.Rail != whole {
+			continue
+		}
+		for _, st := range cr.Of {
+			if st.Piece == s.Piece && (st.Whole || (st.From.Mid() <= s.At && s.At <= st.To.Mid())) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// polarity decides polarity; where whole rail closes a ring that turns its rails, that rail is
+// taken as parted and the rest decided again.
+func (t *Trace) polarity(ctx context.Context, stray map[int32]bool, ways *adjacency) {
+	p := newPolarity(ctx, t.C, newSections(t.C, t.Cut), t.Feeds, stray, ways)
+	if len(p.WrongRails) > 0 {
+		for _, w := range p.WrongRails {
+			t.Cut[w] = true
+		}
+		q := newPolarity(ctx, t.C, newSections(t.C, t.Cut), t.Feeds, stray, ways)
+		q.WrongRails = p.WrongRails
+		q.Others = append(p.Others, q.Others...)
+		q.Exact = p.Exact && q.Exact
+		p = q
+	}
+	t.Polarity = p
+}
+
+// detectorTies looks at each leg that some detector watches.
+func (t *Trace) detectorTies(ways *adjacency) {
+	for leg := range layout.Leg(2) {
+		if !slices.ContainsFunc(t.C.Layout.Detectors, func(d layout.Detector) bool { return d.Leg == leg }) {
+			continue
+		}
+		t.DetectorTies = append(t.DetectorTies, detectorTies(t.C, t.Meant, t.Feeds, ways, leg, func(spot int32) (layout.Rail, bool) {
+			a, ok := t.Polarity.ARail(spot)
+			if leg == layout.B {
+				a = a.Other()
+			}
+			return a, ok
+		})...)
+	}
+}
+
+// conflicts sets aside what is explained and looks for what still shorts.
+func (t *Trace) conflicts(ctx context.Context, stray map[int32]bool) (err error) {
+	wrong := map[int32]bool{}
+	for _, f := range t.Polarity.WrongFeeders {
+		wrong[f] = true
+	}
+	masked := make([]bool, len(t.C.Conductors))
+	for i := range t.C.Conductors {
+		if k := &t.C.Conductors[i]; k.Kind == circuit.FeederWire && (stray[k.Ref] || wrong[k.Ref]) {
+			masked[i] = true
+		}
+	}
+	for w, cut := range t.Cut {
+		if !cut {
+			continue
+		}
+		for _, k := range t.C.Ways[w].Rails {
+			if k >= 0 {
+				masked[k] = true
+			}
+		}
+	}
+	t.Conflicts, t.ConflictsCut, err = findConflicts(ctx, t.C, t.Polarity, masked)
+	if err == nil {
+		t.Unproven = onlyTogether(t.C, masked)
+	}
+	return err
+}
+
+// wireTies finds wire that two sources feed, without any rail between.
+func wireTies(c *circuit.Circuit) []WireTie {
+	nets := joinNets(c, func(_ int32, k *circuit.Conductor) bool { return isWire(k) && k.Device < 0 })
+	var out []WireTie
+	for _, net := range nets.Labelled() {
+		ls := nets.labels[net]
+		for _, l := range ls[1:] {
+			if l.Source == ls[0].Source {
+				continue
+			}
+			tie := WireTie{Sources: [2]int32{ls[0].Source, l.Source}, Bus: busOf(c, nets, net)}
+			if !slices.ContainsFunc(out, func(o WireTie) bool { return o.Sources == tie.Sources }) {
+				out = append(out, tie)
+			}
+		}
+	}
+	return out
+}
+
+// busOf names the bus by whose return two sources meet; -1 when none returns.
+func busOf(c *circuit.Circuit, nets *Nets, net int32) int32 {
+	for i := range c.Conductors {
+		k := &c.Conductors[i]
+		if k.Kind == circuit.WireEnd && nets.Of[k.A] == net && c.Layout.Buses[k.Ref].Returns.Bus >= 0 {
+			return k.Ref
+		}
+	}
+	return -1
+}
+
+// onlyTogether lists the devices whose conditional conductors share a net that carries no
+// leg of its own: a short through it would need more than one of them set, which is
+// not looked at here.
+func onlyTogether(c *circuit.Circuit, masked []bool) []int32 {
+	nets := joinNets(c, func(i int32, k *circuit.Conductor) bool { return k.Device < 0 && !k.Parts() && !masked[i] })
+	first := map[int32]int32{}
+	var out []int32
+	for i := range c.Conductors {
+		k := &c.Conductors[i]
+		if k.Device < 0 || k.Parts() || masked[i] {
+			continue
+		}
+		for _, n := range [2]int32{k.A, k.B} {
+			net := nets.Of[n]
+			if len(nets.labels[net]) > 0 {
+				continue
+			}
+			d, found := first[net]
+			if !found {
+				first[net] = k.Device
+			} else if d != k.Device {
+				out = append(out, d, k.Device)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}

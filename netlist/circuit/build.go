@@ -1,0 +1,116 @@
+package circuit
+
+import (
+	"context"
+	"slices"
+
+	"gapwise/netlist/layout"
+	"gapwise/netlist/source"
+)
+
+// Options of Build.
+type Options struct {
+	// JoinersTrusted says that plain joiners conduct when we prove feeding. An owner
+	// who lists `joiners-not-trusted` under practice clears it.
+	JoinersTrusted bool
+}
+
+// OptionsFor reads the options out of the layout's practice.
+func OptionsFor(l *layout.Layout) Options {
+	return Options{JoinersTrusted: !slices.ContainsFunc(l.Practices, func(p layout.Practice) bool {
+		return p.Name == "joiners-not-trusted"
+	})}
+}
+
+// Build expands the layout into its conductors. It needs a layout that was read without
+// problems. The error is ctx's only.
+func Build(ctx context.Context, l *layout.Layout, o Options) (*Circuit, error) {
+	b := &builder{l: l, o: o, c: &Circuit{Layout: l}}
+	b.reserve()
+	steps := []func(){b.taps, b.sources, b.buses, b.pieceEnds, b.collectEvents, b.tracks, b.joints, b.trackWork, b.feeders, b.bonds, b.coupling}
+	for _, step := range steps {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		step()
+	}
+	return b.c, nil
+}
+
+// builder holds what is needed only while building.
+type builder struct {
+	l *layout.Layout
+	o Options
+	c *Circuit
+
+	tapAt                                                             [][]float64 // places on each bus where something hangs
+	boosterOut, breakerOut, breakerIn, reverserOut, reverserIn        [][2]int32
+	detectorOut, inLineOut, changeoverOut, plugOut, supplyOut, cabOut [][2]int32
+
+	events   []event // sorted by track, place, order
+	eventEnd []int   // events of track t are events[eventEnd[t-1]:eventEnd[t]]
+	atJoint  map[layout.EndRef][]jointEvent
+	bondSpot [][2]int32
+}
+
+func (b *builder) reserve() {
+	n := 2*len(b.l.Tracks) + len(b.l.Gaps) + len(b.l.Feeders) + len(b.l.Joints)
+	b.c.Conductors = make([]Conductor, 0, 2*n+4*len(b.l.Feeders)+12*len(b.l.Turnouts))
+	b.c.Spots = make([]Spot, 0, 2*n+3*len(b.l.Turnouts))
+	b.c.Ways = make([]Way, 0, 2*n+4*len(b.l.Turnouts))
+}
+
+func (b *builder) node() int32 {
+	b.c.Nodes++
+	return int32(b.c.Nodes - 1)
+}
+
+func (b *builder) nodes() [2]int32 { return [2]int32{b.node(), b.node()} }
+
+// join adds a conductor that holds in every setting.
+func (b *builder) join(c Conductor) {
+	c.Device, c.Position = -1, -1
+	b.c.Conductors = append(b.c.Conductors, c)
+}
+
+// joinWhen adds a conductor that holds in one position of a device.
+func (b *builder) joinWhen(c Conductor, device int32, position int) {
+	c.Device, c.Position = device, int16(position)
+	b.c.Conductors = append(b.c.Conductors, c)
+}
+
+func (b *builder) spot(s Spot) int32 {
+	b.c.Spots = append(b.c.Spots, s)
+	return int32(len(b.c.Spots) - 1)
+}
+
+func (b *builder) way(w Way) { b.c.Ways = append(b.c.Ways, w) }
+
+func (b *builder) device(d Device) int32 {
+	b.c.Devices = append(b.c.Devices, d)
+	return int32(len(b.c.Devices) - 1)
+}
+
+func (b *builder) leaveOut(what, why string, pos source.Pos) {
+	b.c.NotModelled = append(b.c.NotModelled, NotModelled{What: what, Why: why, Pos: pos})
+}
+
+// pieceEnds gives every end of every piece its spot and two nodes; tracks get theirs
+// when they are walked.
+func (b *builder) pieceEnds() {
+	l := b.l
+	b.c.EndSpot = make([][]int32, len(l.Pieces))
+	b.c.PieceDevice = make([]int32, len(l.Pieces))
+	for id := range l.Pieces {
+		p := &l.Pieces[id]
+		ends := make([]int32, len(p.Ends))
+		for e := range ends {
+			ends[e] = -1
+			if p.Kind != layout.TrackPiece {
+				ends[e] = b.spot(Spot{Piece: layout.PieceID(id), End: int32(e), Node: b.nodes()})
+			}
+		}
+		b.c.EndSpot[id] = ends
+		b.c.PieceDevice[id] = -1
+	}
+}

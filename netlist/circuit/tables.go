@@ -1,0 +1,95 @@
+package circuit
+
+import (
+	"math"
+
+	"gapwise/netlist/layout"
+)
+
+// turntable lays a bridge with two rails, fed as it stands, and the ways over the edge
+// of the pit: no metal crosses it, only wheels do.
+func (b *builder) turntable(p layout.PieceID) {
+	t := &b.l.Turntables[b.l.Pieces[p].Index]
+	ends := b.l.Pieces[p].Ends
+	positions := b.l.SettingWords(p)
+	d := b.pieceDevice(p, positions)
+	bridge := b.nodes()
+	middle := b.spot(Spot{Piece: p, End: -1, Node: bridge})
+	legs := b.sourceNodes(t.From)
+	if !t.SplitRing {
+		b.bridgeFeed(p, legs, bridge, t.ARail, -1, -1)
+	}
+	for i := range positions {
+		track, tail := i/2, i%2 == 1
+		if t.SplitRing {
+			angle := t.TrackAngle[track].Mid()
+			if tail {
+				angle += 180
+			}
+			rail := t.ARail
+			if ringSide(angle, t.SplitAt.Mid()) != ringSide(0, t.SplitAt.Mid()) {
+				rail = rail.Other()
+			}
+			b.bridgeFeed(p, legs, bridge, rail, d, i)
+		}
+		for e := range ends {
+			// the other end of the bridge meets a track that lies straight across
+			if e == track || opposite(t.TrackAngle[e].Mid(), t.TrackAngle[track].Mid()) {
+				b.way(Way{A: middle, B: b.c.EndSpot[p][e], Kind: WayPit, Turned: tail == (e == track), Gaps: noGaps, Rails: noGaps, Piece: p, Device: d, Position: int16(i), Length: t.Bridge.Mid() / 2, Pos: ends[e].Pos})
+			}
+		}
+	}
+	if t.DeadArc.Known() {
+		b.leaveOut("the dead arc of "+t.Name, "stops inside it are not looked at", t.Pos)
+	}
+}
+
+// opposite reports whether two tracks lie straight across the pit, within half a degree.
+func opposite(x, y float64) bool {
+	d := math.Mod(math.Abs(x-y), 360)
+	return math.Abs(d-180) < 0.5
+}
+
+// ringSide says which half of a split ring the bridge's head is over.
+func ringSide(angle, split float64) bool {
+	turned := math.Mod(angle-split, 360)
+	if turned < 0 {
+		turned += 360
+	}
+	return turned < 180
+}
+
+// transferTable lays one bridge that serves any a-b pair, walked from a to b.
+func (b *builder) transferTable(p layout.PieceID) {
+	t := &b.l.TransferTables[b.l.Pieces[p].Index]
+	positions := b.l.SettingWords(p)
+	d := b.pieceDevice(p, positions)
+	bridge := b.nodes()
+	middle := b.spot(Spot{Piece: p, End: -1, Node: bridge})
+	b.bridgeFeed(p, b.sourceNodes(t.From), bridge, t.ARail, -1, -1)
+	ends := b.l.Pieces[p].Ends
+	i := 0
+	for x := range t.ACount {
+		for y := t.ACount; y < len(ends); y++ {
+			for _, e := range [2]int{x, y} {
+				b.way(Way{A: middle, B: b.c.EndSpot[p][e], Kind: WayPit, Gaps: noGaps, Rails: noGaps, Piece: p, Device: d, Position: int16(i), Length: t.Bridge.Mid() / 2, Pos: ends[e].Pos})
+			}
+			i++
+		}
+	}
+}
+
+// bridgeFeed feeds a bridge's rails: leg A to aRail, B to the other.
+func (b *builder) bridgeFeed(p layout.PieceID, legs, bridge [2]int32, aRail layout.Rail, device int32, position int) {
+	for leg := range layout.Leg(2) {
+		rail := aRail
+		if leg == layout.B {
+			rail = rail.Other()
+		}
+		if legs[leg] < 0 {
+			continue
+		}
+		c := Conductor{A: legs[leg], B: bridge[rail], Ref: int32(p), Kind: BridgeFeed, Rail: rail, Leg: leg, Sure: true, Pos: b.l.Pieces[p].Pos, Device: device, Position: int16(position)}
+		b.c.Conductors = append(b.c.Conductors, c)
+	}
+}

@@ -1,0 +1,121 @@
+package circuit
+
+import "gapwise/netlist/layout"
+
+// Passing is the position of a throw whose contacts make before they break.
+const Passing = "passing"
+
+// turnout lays a two-legged turnout: language.md section 5. SL and SR are the stock
+// rails, BL, BR the blades, CL, CR the closure rails, F the frog, IL the inner rail of the
+// left leg and IR that of the right leg.
+func (b *builder) turnout(p layout.PieceID) {
+	t := &b.l.Turnouts[b.l.Pieces[p].Index]
+	w := t.Wiring
+	left, right := t.Hand.LegLeft(), t.Hand.LegRight()
+	points, legL, legR := b.end(p, layout.TurnoutPoints), b.end(p, left), b.end(p, right)
+	sl, sr := points[layout.Left], points[layout.Right]
+	il, ir := legL[layout.Right], legR[layout.Left]
+	positions := []string{b.l.Pieces[p].Ends[1].Name, b.l.Pieces[p].Ends[2].Name}
+	if t.Throw == layout.MakeFirst && w.FrogFrom == layout.FrogFromContacts {
+		positions = append(positions, Passing)
+	}
+	d := b.pieceDevice(p, positions)
+	setLeft, setRight := int(left)-1, int(right)-1
+
+	b.part(p, sl, legL[layout.Left], StockLeft, true)
+	b.part(p, sr, legR[layout.Right], StockRight, true)
+
+	bl, br, cl, cr := b.node(), b.node(), b.node(), b.node()
+	switch w.Blades {
+	case layout.BladesStock:
+		b.part(p, sl, bl, BladeBondLeft, true)
+		b.part(p, sr, br, BladeBondRight, true)
+	case layout.BladesEachOther:
+		b.part(p, bl, br, BladesTied, true)
+	}
+	if w.Blades != layout.BladesStock {
+		b.partWhen(p, sr, br, BladeTouchRight, d, setLeft)
+		b.partWhen(p, sl, bl, BladeTouchLeft, d, setRight)
+	}
+	if w.Closures != layout.ClosuresFrog {
+		b.part(p, bl, cl, ClosureLeft, true)
+		b.part(p, br, cr, ClosureRight, true)
+	}
+	inner := Open
+	if !w.FrogMetal || w.IsolatedHeel {
+		inner = jumperMetal(w.Jumpers)
+		if inner != Open {
+			b.part(p, cl, ir, JumperLeft, inner == Joined)
+			b.part(p, cr, il, JumperRight, inner == Joined)
+		}
+	}
+	if w.FrogMetal {
+		b.frog(p, t, d, points, [2]int32{bl, br}, [2]int32{cl, cr}, [2]int32{il, ir}, setLeft, setRight)
+	}
+	if w.Blades != layout.BladesStock || w.Closures == layout.ClosuresFrog {
+		inner = Open // not joined to its stock rail in every setting
+	}
+	length := t.Length.Mid()
+	b.route(p, layout.TurnoutPoints, left, length, [2]Metal{Joined, inner}, d, setLeft)
+	b.route(p, layout.TurnoutPoints, right, length, [2]Metal{inner, Joined}, d, setRight)
+}
+
+// frog lays a turnout's metal frog and what feeds it.
+func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, blade, closure, inner [2]int32, setLeft, setRight int) {
+	w := t.Wiring
+	f := b.node()
+	if !w.IsolatedToe {
+		b.part(p, closure[0], f, ClosureFrogLeft, true)
+		b.part(p, closure[1], f, ClosureFrogRight, true)
+	}
+	if !w.IsolatedHeel {
+		b.part(p, f, inner[0], FrogLegLeft, true)
+		b.part(p, f, inner[1], FrogLegRight, true)
+	}
+	demand := func(position int, as int32) {
+		b.c.Demands = append(b.c.Demands, Demand{Device: d, Position: int16(position), Frog: f, As: as, Piece: p, Name: "frog"})
+	}
+	demand(setLeft, points[layout.Right])
+	demand(setRight, points[layout.Left])
+	switch w.FrogFrom {
+	case layout.FrogFromBlades:
+		if w.Closures == layout.ClosuresFrog || w.IsolatedToe {
+			b.part(p, f, blade[0], FrogBlades, true)
+			b.part(p, f, blade[1], FrogBlades, true)
+		}
+	case layout.FrogFromContacts:
+		b.contact(p, t, d, f, points, setLeft, points[layout.Right])
+		b.contact(p, t, d, f, points, setRight, points[layout.Left])
+		if len(b.c.Devices[d].Positions) > 2 {
+			b.partWhen(p, f, points[layout.Left], FrogContact, d, 2)
+			b.partWhen(p, f, points[layout.Right], FrogContact, d, 2)
+		}
+		if t.Throw == layout.ThrowUnsaid {
+			b.leaveOut("whether the contacts of "+t.Name+" break before they make", "the layout does not say `throw`", t.Pos)
+		}
+	}
+}
+
+// contact joins a switched frog in one position: as its contact map says, or by the
+// preset where there is none.
+func (b *builder) contact(p layout.PieceID, t *layout.Turnout, d, f int32, points [2]int32, position int, preset int32) {
+	if len(t.FrogGets) == 0 {
+		b.partWhen(p, f, preset, FrogContact, d, position)
+		return
+	}
+	word := b.c.Devices[d].Positions[position]
+	g, said := gets(t.FrogGets, "", word)
+	switch {
+	case g == layout.GetsStockLeft:
+		b.partWhen(p, f, points[layout.Left], FrogContact, d, position)
+	case g == layout.GetsStockRight:
+		b.partWhen(p, f, points[layout.Right], FrogContact, d, position)
+	case g == layout.GetsLegA || g == layout.GetsLegB:
+		leg := layout.Leg(g - layout.GetsLegA)
+		if n := b.tapNode(t.FrogTap, leg); n >= 0 {
+			b.partWhen(p, f, n, FrogContact, d, position)
+		}
+	case !said || g == layout.GetsUnknown:
+		b.leaveOut("the frog of "+t.Name+" set "+word, "the layout does not say what feeds it then", t.Pos)
+	}
+}

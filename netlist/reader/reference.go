@@ -1,0 +1,53 @@
+package reader
+
+// Section documents one section of a layout file: the keys of its entries.
+type Section struct {
+	Name string // the top-level key
+	Doc  string
+	Keys []Key
+}
+
+// Key documents one key: what it takes, whether it must be there, and what leaving it
+// out means ("" for unknown).
+type Key struct {
+	Name     string
+	Value    string   // "length", "yes, no or unknown", or the words it takes
+	Words    []string // the words, where it takes one of them
+	Required bool
+	Default  string
+	Doc      string
+}
+
+// Reference lists every section in the order of the language's description. It is made
+// from the tables that decode the files.
+func Reference() []Section {
+	ordered := []*section{
+		topSection, includeSection,
+		trackSection, turnoutSection, wiringSection, threeWaySection, crossingSection, slipSection, turntableSection, transferTableSection,
+		neverTogetherSection, gapSection, jointSection, commonRailSection, bondSection, feederSection,
+		supplySection, boosterSection, commonSection, cabSection, breakerSection, reverserSection, detectorSection, inLineSection,
+		changeoverSection, positionSection, plugSection, busSection, terminatorSection, loadSection,
+		blockSection, districtSection, trainSection, operationsSection, stockSection, acceptSection,
+	}
+	sections := make([]Section, len(ordered))
+	for i, s := range ordered {
+		sections[i] = Section{Name: s.name, Doc: s.doc}
+		for j := range s.keys {
+			sections[i].Keys = append(sections[i].Keys, s.keys[j].reference())
+		}
+	}
+	return sections
+}
+
+func (k *key) reference() Key {
+	out := Key{Name: k.name, Value: k.kind.value, Required: k.required, Default: k.def, Doc: k.doc}
+	for _, w := range k.words {
+		if w != "" {
+			out.Words = append(out.Words, w)
+		}
+	}
+	if k.kind.value == wordKind.value {
+		out.Value = orList(k.words)
+	}
+	return out
+}

@@ -1,0 +1,62 @@
+package reader
+
+import (
+	"gapwise/netlist/quantity"
+	"gapwise/netlist/source"
+	"gapwise/netlist/tree"
+)
+
+// parse is one of the readers of package quantity.
+type parse[T any] func(text string, pos source.Pos) (T, *quantity.Error)
+
+// quantityKind is a kind decoded by one of them.
+func quantityKind[T any](value, noun string, read parse[T]) kind {
+	return kind{value: value, noun: noun + " or `unknown`", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+		t, ok := r.scalar(n, k)
+		if !ok {
+			return nil, false
+		}
+		return measured(r, t, read)
+	}}
+}
+
+var (
+	lengthKind      = quantityKind("length", "a length", quantity.ParseLength)
+	upToLengthKind  = quantityKind("length", "a length", quantity.ParseLengthFromZero)
+	spacingKind     = quantityKind("length", "a length", quantity.ParsePosition)
+	resistanceKind  = quantityKind("resistance", "a resistance", quantity.ParseResistanceFromZero)
+	currentKind     = quantityKind("current", "a current", quantity.ParseCurrentFromZero)
+	voltageKind     = quantityKind("voltage", "a voltage", quantity.ParseVoltageFromZero)
+	timeKind        = quantityKind("time", "a time", quantity.ParseTime)
+	capacitanceKind = quantityKind("capacitance", "a capacitance", quantity.ParseCapacitance)
+	percentKind     = quantityKind("percentage", "a percentage", quantity.ParsePercent)
+	angleKind       = quantityKind("angle", "an angle", quantity.ParseAngle)
+	wireKind        = quantityKind("wire", "a wire", quantity.ParseWire)
+	numberKind      = quantityKind("number", "a number", quantity.ParseCount)
+)
+
+// measured reads t as a quantity and reports what is wrong with it at its place.
+func measured[T any](r *reader, t text, read parse[T]) (T, bool) {
+	v, err := read(t.s, t.pos)
+	if err != nil {
+		r.blame(t.part(t.shift+err.Offset, err.Width, t.s), problem{message: err.Message, expected: err.Expected})
+		return v, false
+	}
+	return v, true
+}
+
+// wholeKind is a whole number in plain digits.
+func wholeKind(low, high int) kind {
+	return kind{value: "whole number", noun: "a whole number", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+		t, ok := r.scalar(n, k)
+		if !ok {
+			return nil, false
+		}
+		v, err := quantity.ParseInt(t.s, low, high)
+		if err != nil {
+			r.blame(t.part(t.shift+err.Offset, err.Width, t.s), problem{message: err.Message, expected: err.Expected})
+			return nil, false
+		}
+		return v, true
+	}}
+}

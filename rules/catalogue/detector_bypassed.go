@@ -1,0 +1,86 @@
+package catalogue
+
+import (
+	"fmt"
+
+	"gapwise/districts"
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+var detectorBypassed = rule.Rule{
+	ID:       "detector-bypassed",
+	Severity: finding.Caution,
+	Title:    "current reaches a detected block past its detector",
+	Doc: rule.Doc{
+		What:    "The rail that a detector watches is also fed by a path around the detector: a feeder that takes that leg straight from the bus, or rail that joins the block to its neighbour.",
+		Why:     "Part or all of a train's current does not pass the detector, so it may not see the train.",
+		Fix:     "Take that leg of the feeder from the detector's own wire, or cut the rail between the two blocks.",
+		Example: "feeders:\n  M1:\n    A: right\n    2 ft: {from: harbour @ 2 ft, A-from: D1-wire @ 1 ft}\n    5 ft: harbour @ 5 ft   # leg A past the detector",
+	},
+	Sources: []string{"electrical necessity: current divides over parallel paths"},
+}
+
+func init() { detectorBypassed.Check = checkDetectorBypassed }
+
+func checkDetectorBypassed(c *rule.Case) {
+	for i := range c.T.DetectorTies {
+		t := &c.T.DetectorTies[i]
+		detector := max(t.Classes[0], t.Classes[1])
+		if t.Feeder >= 0 {
+			if !c.StrayFeeder(t.Feeder) {
+				c.Report(bypassFeeder(c, t, detector))
+			}
+			continue
+		}
+		if bypassExplained(c, t) {
+			continue
+		}
+		place, where := c.CutPlace(t)
+		c.Report(finding.Finding{
+			Severity: finding.Caution,
+			Pos:      c.WayPos(t.Cut),
+			Place:    place,
+			Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(min(t.Classes[0], t.Classes[1])), where),
+			Why:      "part of a train's current goes past the detector, so it may not see the train",
+			Witness:  c.TieWitness(t),
+			Fix:      "cut the rail that the detector watches " + where + ", or feed both sides through one detector",
+		})
+	}
+}
+
+func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32) finding.Finding {
+	feeder := &c.L.Feeders[t.Feeder]
+	own, around := t.Classes[0], t.Classes[1]
+	leg := c.L.Detectors[detector].Leg
+	f := finding.Finding{
+		Severity: finding.Caution,
+		Pos:      feeder.Pos,
+		Place:    c.FeederPlace(t.Feeder),
+		Why:      "part of a train's current goes past the detector, so it may not see the train",
+		Witness:  c.WitnessTo(c.C.FeederSpot[t.Feeder], c.LegRail(t.Feeder, leg)),
+	}
+	if own < 0 {
+		f.Message = fmt.Sprintf("the feeder at %s takes %s straight from %s, past %s that watches this block", c.Place(feeder.Place).Text, c.LegWord(leg), c.FeederTo(t.Feeder), c.DetectorName(around))
+		f.Fix = fmt.Sprintf("take %s of this feeder from the wire of %s (`%s-from:`)", c.LegWord(leg), c.DetectorName(around), leg)
+	} else {
+		f.Message = fmt.Sprintf("the feeder at %s takes %s through %s, but the rails around it belong to %s", c.Place(feeder.Place).Text, c.LegWord(leg), c.DetectorName(own), c.DetectorName(around))
+		f.Fix = fmt.Sprintf("take %s of this feeder from where the feeders around it take it", c.LegWord(leg))
+	}
+	return f
+}
+
+// bypassExplained reports whether another finding already names the gap that is missing.
+func bypassExplained(c *rule.Case, t *districts.Tie) bool {
+	for _, d := range c.T.Differences {
+		if d.Missing && (d.Track < 0 || c.CutOn(t, d.Track)) {
+			return true
+		}
+	}
+	for i := range c.T.Ties {
+		if o := &c.T.Ties[i]; o.Cut >= 0 && c.SameCut(o, t) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,65 @@
+package catalogue
+
+import (
+	"fmt"
+
+	"gapwise/netlist/layout"
+
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+// turnoutStub is how long a stub beyond a turnout may be without its own feeder when it
+// is fed through the turnout by whole rail. Common practice, no source.
+const turnoutStub = 0.3048
+
+var feederMissingAtTurnoutSide = rule.Rule{
+	ID:       "feeder-missing-at-turnout-side",
+	Severity: finding.Caution,
+	Practice: "feeders-at-turnouts",
+	Title:    "one side of a turnout has no feeder of its own",
+	Doc: rule.Doc{
+		What:    "Walking away from an end of a turnout, the track reaches a gap, its end or the next track work before it reaches a feeder. A stub of up to 12 in that is joined to the turnout by soldered joints and fed through whole rail or jumpers is exempt, and so is a leg that a power-routing turnout feeds on purpose.",
+		Why:     "That side hangs on the turnout's blades, jumpers and joiners, which are what fails first.",
+		Fix:     "Hang a feeder on that side.",
+		Example: "feeders:\n  M1: {A: left, 2 ft: main @ 2 ft}   # before T1; nothing on the siding behind it",
+	},
+	Sources: []string{rule.CommonPractice},
+}
+
+func init() { feederMissingAtTurnoutSide.Check = checkFeederMissingAtTurnoutSide }
+
+func checkFeederMissingAtTurnoutSide(c *rule.Case) {
+	for id := range c.L.Pieces {
+		p := &c.L.Pieces[id]
+		if p.Kind != layout.TurnoutPiece && p.Kind != layout.ThreeWayPiece {
+			continue
+		}
+		for e := range p.Ends {
+			side := c.T.SideOf(c.C.EndSpot[id][e])
+			if side.Fed || side.Length == 0 || side.Dead {
+				continue
+			}
+			if side.Length <= turnoutStub && side.Whole {
+				continue
+			}
+			if p.Kind == layout.TurnoutPiece && e != layout.TurnoutPoints && routesPower(&c.L.Turnouts[p.Index]) {
+				continue
+			}
+			c.Report(finding.Finding{
+				Severity: c.PracticeSeverity(),
+				Pos:      p.Pos,
+				Place:    finding.Place{Piece: p.Name, Text: p.Name + " " + p.Ends[e].Name},
+				Message:  fmt.Sprintf("no feeder on the %s side of %s: %s of track hangs on the turnout", p.Ends[e].Name, p.Name, rule.Length("", side.Length).Text),
+				Why:      "that side depends on the turnout's blades, jumpers and joints, which fail first",
+				Numbers:  []finding.Number{{Name: "track without a feeder", Text: rule.Length("", side.Length).Text, SI: side.Length, Unit: "m", Limit: "at most " + rule.Length("", turnoutStub).Text, Source: rule.CommonPractice}},
+				Fix:      "hang a feeder on that side, between the turnout and " + untilText(c, &side),
+			})
+		}
+	}
+}
+
+// routesPower reports whether a turnout feeds its legs by its blades on purpose.
+func routesPower(t *layout.Turnout) bool {
+	return t.Wiring.FrogMetal && !t.Wiring.IsolatedHeel
+}

@@ -1,0 +1,142 @@
+package catalogue
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+
+	"gapwise/districts"
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+var frogShortsWhenSet = rule.Rule{
+	ID:       rule.FrogShorts,
+	Severity: finding.Fault,
+	Title:    "track work shorts, always or in some setting",
+	Doc: rule.Doc{
+		What:    "The metal inside a turnout, three-way, slip or crossing joins a rail of leg A to a rail of leg B: a metal frog joined to legs that are fed from beyond, a contact that gives the frog the wrong rail, blades or contacts that touch both stock rails while they change over. Each piece is looked at by itself in each of its settings, together with what is thrown with it.",
+		Why:     "The booster trips whenever that setting is made, or when the first wheel rolls over the frog.",
+		Fix:     "Cut the inner rails beyond a frog that is joined to its legs, swap the contacts of a frog that gets the wrong rail, or choose contacts that break before they make.",
+		Example: "turnouts:\n  T9: {hand: right, wiring: power-routing}   # with feeders on both legs and no gap beyond the frog",
+	},
+	Sources:      []string{"electrical necessity: a short circuit"},
+	CannotAccept: true,
+}
+
+func init() { frogShortsWhenSet.Check = checkFrogShortsWhenSet }
+
+func checkFrogShortsWhenSet(c *rule.Case) {
+	byPiece := map[layout.PieceID][]*districts.Conflict{}
+	var pieces []layout.PieceID
+	for i := range c.T.Conflicts {
+		x := &c.T.Conflicts[i]
+		id, piece := c.ConflictRule(x)
+		if id != c.Rule.ID {
+			continue
+		}
+		if byPiece[piece] == nil {
+			pieces = append(pieces, piece)
+		}
+		byPiece[piece] = append(byPiece[piece], x)
+	}
+	slices.Sort(pieces)
+	for _, p := range pieces {
+		c.Report(frogFinding(c, p, byPiece[p]))
+	}
+	if len(c.T.Unproven) > 0 {
+		names := make([]string, len(c.T.Unproven))
+		for i, d := range c.T.Unproven {
+			names[i] = c.C.Devices[d].Name
+		}
+		c.LeaveOpen("shorts that need several of these set at once: "+strings.Join(names, ", "), "each piece of track work was set by itself; rail that no feeder reaches lies between them", c.C.Devices[c.T.Unproven[0]].Pos)
+	}
+}
+
+func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) finding.Finding {
+	first := xs[0]
+	name := c.L.Pieces[p].Name
+	var settings []string
+	every := false
+	for _, x := range xs {
+		if x.Device < 0 {
+			every = true
+		}
+		for _, s := range c.Settings(x.Device, x.Position) {
+			if !slices.Contains(settings, s) {
+				settings = append(settings, s)
+			}
+		}
+	}
+	if every {
+		settings = nil
+	}
+	f := finding.Finding{
+		Severity: finding.Fault,
+		Pos:      c.L.Pieces[p].Pos,
+		Place:    c.PiecePlace(p),
+		Settings: settings,
+		Witness:  c.WitnessFrom(first.From, first.Path),
+		Why:      "the booster trips as soon as this setting is made",
+	}
+	when := "in every setting"
+	if len(settings) > 0 {
+		when = "when set " + strings.Join(settings, ", ")
+	}
+	switch {
+	case first.Demand >= 0:
+		d := &c.C.Demands[first.Demand]
+		f.Message = fmt.Sprintf("%s: the %s gets %s, but wheels on this route join it to a rail of %s (%s)", name, frogName(d.Name), c.LegWord(first.From.Leg), c.LegWord(first.To.Leg), when)
+		f.Why = "the first metal wheel that rolls over the frog shorts the booster"
+		f.Train = "a wheel on the frog"
+		f.Fix = "swap the two contacts that feed this frog"
+	case first.Device >= 0 && c.C.Devices[first.Device].Positions[first.Position] == circuit.Passing:
+		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
+		f.Why = "the booster is shorted for a moment at every throw"
+		f.Fix = "use contacts that break before they make"
+	default:
+		f.Message = fmt.Sprintf("%s joins a rail of %s to a rail of %s %s: %s", name, c.LegWord(first.From.Leg), c.LegWord(first.To.Leg), when, causeText(c, first))
+		if every {
+			f.Why = "the booster is shorted as soon as it is switched on"
+		}
+		f.Fix = frogFix(c, p)
+	}
+	return f
+}
+
+func frogName(n string) string {
+	if n == "frog" || strings.HasSuffix(n, "-frog") {
+		return strings.ReplaceAll(n, "-", " ")
+	}
+	return n + " frog"
+}
+
+// causeText names the parts of track work that a short runs through.
+func causeText(c *rule.Case, x *districts.Conflict) string {
+	var parts []string
+	for _, k := range x.Cause {
+		if k := &c.C.Conductors[k]; k.Kind == circuit.PiecePart && !slices.Contains(parts, k.Part.String()) {
+			parts = append(parts, k.Part.String())
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// frogFix is what to do about a piece whose metal joins two legs.
+func frogFix(c *rule.Case, p layout.PieceID) string {
+	piece := &c.L.Pieces[p]
+	if piece.Kind == layout.TurnoutPiece {
+		w := c.L.Turnouts[piece.Index].Wiring
+		if w.FrogMetal && !w.IsolatedHeel {
+			return fmt.Sprintf("cut an insulated gap in the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner), or take off the feeders beyond",
+				piece.Name, piece.Ends[1].Name, piece.Name, piece.Ends[2].Name)
+		}
+	}
+	if piece.Kind == layout.CrossingPiece && c.L.Crossings[piece.Index].Preset == layout.JoinedFrogs {
+		return "use a crossing with dead or switched frogs, or cut the frogs off and feed them by contacts"
+	}
+	return "part the path inside the piece: check its wiring, its contacts and its jumpers"
+}

@@ -1,0 +1,51 @@
+package catalogue
+
+import (
+	"fmt"
+
+	"gapwise/netlist/layout"
+
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+var gapPolarityMismatch = rule.Rule{
+	ID:       rule.GapPolarity,
+	Severity: finding.Fault,
+	Title:    "wheels that bridge a gap join opposite legs",
+	Doc: rule.Doc{
+		What:    "On one side of a gap a rail carries leg A, on the other side the same rail carries leg B, and no reversing loop and no single crossed feeder explains it.",
+		Why:     "Every metal wheel that crosses the gap shorts the booster.",
+		Fix:     "Find which side is wired the other way round (more than one feeder, a whole bus, or two ends of a track exchanged) and swap it.",
+		Example: "feeders:\n  M1: {A: left, 1 ft: main @ 1 ft, 3 ft: main @ 3 ft}\n  M2: {A: right, 1 ft: main @ 9 ft, 3 ft: main @ 11 ft}   # M1 and M2 meet at a gap",
+	},
+	Sources: []string{"electrical necessity: a short circuit through the wheel"},
+}
+
+func init() { gapPolarityMismatch.Check = checkGapPolarityMismatch }
+
+func checkGapPolarityMismatch(c *rule.Case) {
+	for _, w := range c.T.Polarity.WrongGaps {
+		if id, _ := c.GapRule(w); id != c.Rule.ID {
+			continue
+		}
+		way := &c.C.Ways[w]
+		place := c.WayPlace(w)
+		a, okA := c.T.Polarity.ARail(way.A)
+		message := "wheels that bridge " + place.Text + " join leg A to leg B"
+		if okA {
+			message = fmt.Sprintf("at %s the %s rail carries %s on one side of the gap and %s on the other", place.Text, c.RailWord(a), c.LegWord(layout.A), c.LegWord(layout.B))
+		}
+		c.Report(finding.Finding{
+			Severity:   finding.Fault,
+			Pos:        c.WayPos(w),
+			Place:      place,
+			Message:    message,
+			Why:        "every metal wheel that crosses the gap shorts the booster",
+			Train:      "a metal wheel on the gap",
+			Witness:    c.BothSides(w),
+			Fix:        "swap the wires of every feeder on one side of the gap: the side that disagrees with its other neighbours",
+			Candidates: otherExplanations(c, c.T.Polarity),
+		})
+	}
+}

@@ -1,0 +1,104 @@
+package rule
+
+import (
+	"slices"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+
+	"gapwise/districts"
+)
+
+// The rules between which a cause is shared out: each tie, gap, rail and short has one.
+const (
+	LegToLegShort     = "leg-to-leg-short"
+	LoopUngapped      = "loop-ungapped"
+	LoopGapOneRail    = "loop-gap-one-rail"
+	LoopGapMissingEnd = "loop-gap-missing-end"
+	ReverserMissing   = "reverser-missing"
+	GapPolarity       = "gap-polarity-mismatch"
+	GapMissing        = "gap-missing-between-districts"
+	GapOneRail        = "gap-one-rail"
+	FrogShorts        = "frog-shorts-when-set"
+)
+
+// TieRule says which rule a tie of districts belongs to.
+func (c *Case) TieRule(t *districts.Tie) string {
+	if t.Feeder >= 0 {
+		return GapMissing
+	}
+	loop := c.Free(t.Classes[0]) || c.Free(t.Classes[1])
+	half := districts.HalfGap(&c.C.Ways[t.Cut])
+	switch {
+	case loop && half:
+		return LoopGapOneRail
+	case loop:
+		return LoopGapMissingEnd
+	case half:
+		return GapOneRail
+	default:
+		return GapMissing
+	}
+}
+
+// GapRule says which rule a gap belongs to over which wheels join opposite legs, and the
+// reversing loop it lies on, if it does.
+func (c *Case) GapRule(way int32) (string, *districts.Ring) {
+	ring := c.T.OddRing(way)
+	switch {
+	case ring == nil:
+		return GapPolarity, nil
+	case len(ring.Gaps) >= 2:
+		return ReverserMissing, ring
+	default:
+		return LoopGapMissingEnd, ring
+	}
+}
+
+// RailRule says which rule whole rail belongs to that closes a ring in which left becomes
+// right.
+func (c *Case) RailRule(way int32) (string, *districts.Ring) {
+	ring := c.T.OddRing(way)
+	switch {
+	case ring == nil:
+		return LegToLegShort, nil
+	case districts.HalfGap(&c.C.Ways[way]):
+		return LoopGapOneRail, ring
+	case len(ring.Gaps) > 0:
+		return LoopGapMissingEnd, ring
+	default:
+		return LoopUngapped, ring
+	}
+}
+
+// ConflictRule says which rule a remaining short belongs to, and the piece at fault (-1
+// when it is no track work).
+func (c *Case) ConflictRule(x *districts.Conflict) (string, layout.PieceID) {
+	if x.Demand >= 0 {
+		return FrogShorts, c.C.Demands[x.Demand].Piece
+	}
+	if x.Device >= 0 && c.C.Devices[x.Device].Kind == circuit.PieceDevice {
+		return FrogShorts, layout.PieceID(c.C.Devices[x.Device].Ref)
+	}
+	for _, k := range x.Cause {
+		if c.C.Conductors[k].Kind == circuit.PiecePart {
+			return FrogShorts, layout.PieceID(c.C.Conductors[k].Ref)
+		}
+	}
+	return LegToLegShort, -1
+}
+
+// TiedAt reports whether a tie of districts is already named on a track and between the
+// districts that two blocks are meant to belong to.
+func (c *Case) TiedAt(track int32) bool {
+	return slices.ContainsFunc(c.T.Ties, func(t districts.Tie) bool {
+		return t.Cut >= 0 && slices.ContainsFunc(t.Ways, func(w int32) bool {
+			for _, s := range [2]int32{c.C.Ways[w].A, c.C.Ways[w].B} {
+				if p := &c.L.Pieces[c.C.Spots[s].Piece]; p.Kind == layout.TrackPiece && p.Index == track {
+					return true
+				}
+			}
+			return false
+		})
+	})
+}
