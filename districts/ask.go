@@ -37,17 +37,7 @@ func (t *Trace) MeetsBoosters(w *circuit.Way, booster int32) bool {
 }
 
 // ZoneOf is the block as wired that holds most of a block as meant; -1 when none does.
-func (t *Trace) ZoneOf(block int32) int32 {
-	best, most := int32(-1), 0.0
-	for z := range t.Zones.List {
-		for _, s := range t.Zones.List[z].Meant {
-			if s.Block == block && s.Length > most {
-				best, most = int32(z), s.Length
-			}
-		}
-	}
-	return best
-}
+func (t *Trace) ZoneOf(block int32) int32 { return t.Zones.byBlock[block] }
 
 // MainZone is the zone that holds most of a track; -1 when the track has no length.
 func (t *Trace) MainZone(track int32) int32 {

@@ -198,6 +198,11 @@ func expectedLegs(c *circuit.Circuit, p *Polarity) []int8 {
 // is thrown with it.
 func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict, error) {
 	byPosition := f.conditional()
+	demands := make([][]int32, len(f.c.Devices))
+	for i := range f.c.Demands {
+		d := f.c.Demands[i].Device
+		demands[d] = append(demands[d], int32(i))
+	}
 	var out []Conflict
 	for d := range f.c.Devices {
 		if err := ctx.Err(); err != nil {
@@ -212,7 +217,7 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 				out = append(out, x)
 				continue
 			}
-			out = append(out, f.demands(nets, byPosition, settings)...)
+			out = append(out, f.demands(nets, byPosition, settings, demands[d])...)
 		}
 	}
 	return out, nil
@@ -286,7 +291,7 @@ func (f *conflictFinder) inSetting(nets *Nets, byPosition map[position][]int32, 
 
 // demands finds frogs that carry the wrong leg for the wheels that this setting leads
 // over them.
-func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, settings []position) []Conflict {
+func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, settings []position, demands []int32) []Conflict {
 	var out []Conflict
 	o, touched := f.overlay(nets, byPosition, settings)
 	labelsOf := func(node int32) []Label {
@@ -299,9 +304,9 @@ func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, se
 		}
 		return ls
 	}
-	for i := range f.c.Demands {
+	for _, i := range demands {
 		d := &f.c.Demands[i]
-		if d.Device != settings[0].device || d.Position != settings[0].at {
+		if d.Position != settings[0].at {
 			continue
 		}
 		frog, as := labelsOf(d.Frog), labelsOf(d.As)
@@ -313,7 +318,7 @@ func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, se
 		}
 		x := f.describe(frog[0], as[0], d.Device, d.Position, settings)
 		x.Path = f.walk(f.c.Sources[frog[0].Source].Out[frog[0].Leg], d.Frog, settings)
-		x.Cause, x.Demand = nil, int32(i)
+		x.Cause, x.Demand = nil, i
 		out = append(out, x)
 	}
 	return out

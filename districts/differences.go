@@ -24,7 +24,7 @@ type Difference struct {
 
 // differences compares blocks as wired with blocks as meant, gap by gap.
 func differences(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
-	missing := missingGaps(c, meant, z)
+	missing := missingGaps(c, meant, z, insulatedByTrack(c.Layout))
 	extra := extraGaps(c, meant, z)
 	used := make([]bool, len(extra))
 	var out []Difference
@@ -58,7 +58,7 @@ func differences(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 
 // missingGaps finds, along every track and at every joint, where two blocks are meant to
 // meet inside one zone.
-func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
+func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones, gaps [][]float64) []Difference {
 	var out []Difference
 	for t := range c.Layout.Tracks {
 		for _, b := range bounds(meant.byTrack[t]) {
@@ -69,7 +69,7 @@ func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 			if before < 0 || after < 0 || z.Of[before] != z.Of[after] {
 				continue
 			}
-			if gapNear(c, int32(t), b.at) {
+			if gapNear(gaps[t], b.at) {
 				continue
 			}
 			out = append(out, Difference{Missing: true, Blocks: b.blocks, Track: int32(t), At: b.at})
@@ -90,7 +90,7 @@ func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 				track, at = p.Index, c.Spots[s].At
 			}
 		}
-		if track >= 0 && gapNear(c, track, at) {
+		if track >= 0 && gapNear(gaps[track], at) {
 			continue
 		}
 		out = append(out, Difference{Missing: true, Blocks: [2]int32{a, b}, Track: track, At: at})
@@ -152,19 +152,33 @@ func spotsAround(c *circuit.Circuit, track int32, at float64) (before, after int
 	return before, after
 }
 
-// gapNear reports whether an insulated gap in both rails stands within a stub of a reading.
-func gapNear(c *circuit.Circuit, track int32, at float64) bool {
-	id := c.Layout.Tracks[track].Piece
-	for i := range c.Layout.Gaps {
-		g := &c.Layout.Gaps[i]
-		if g.Kind != layout.Insulated {
+// insulatedByTrack lists where insulated gaps stand on each track, its ends included.
+func insulatedByTrack(l *layout.Layout) [][]float64 {
+	out := make([][]float64, len(l.Tracks))
+	for i := range l.Gaps {
+		g := &l.Gaps[i]
+		if g.Kind != layout.Insulated || g.Place.Piece < 0 {
 			continue
 		}
-		if g.Place.Piece == id && abs(g.Place.At.Mid()-at) <= stub {
-			return true
+		p := &l.Pieces[g.Place.Piece]
+		if p.Kind != layout.TrackPiece {
+			continue
 		}
+		at := g.Place.At.Mid()
+		switch g.Place.End {
+		case 0:
+			at = 0
+		case 1:
+			at = l.Tracks[p.Index].Length.Mid()
+		}
+		out[p.Index] = append(out[p.Index], at)
 	}
-	return false
+	return out
+}
+
+// gapNear reports whether one of the gaps of a track stands within a stub of a reading.
+func gapNear(gaps []float64, at float64) bool {
+	return slices.ContainsFunc(gaps, func(g float64) bool { return abs(g-at) <= stub })
 }
 
 // extraGaps finds insulated gaps that cut a block in two.

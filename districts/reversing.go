@@ -42,23 +42,30 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 		}
 		out[n].Feeders = append(out[n].Feeders, f.Feeder)
 	}
+	for i := range c.Ways {
+		w := &c.Ways[i]
+		a, b := p.Sections.Of[w.A], p.Sections.Of[w.B]
+		if n, found := at[a]; found {
+			switch {
+			case a == b && w.Kind == circuit.WayTrack:
+				out[n].Length += w.Length
+			case a != b || isGap(w):
+				out[n].Exits = append(out[n].Exits, int32(i))
+			}
+		}
+		if n, found := at[b]; found && a != b {
+			out[n].Exits = append(out[n].Exits, int32(i))
+		}
+	}
 	for i := range out {
-		fillReversing(c, p, cut, ways, &out[i])
+		nearestExits(c, p, cut, ways, &out[i])
 	}
 	return out
 }
 
-func fillReversing(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, r *ReversingSection) {
-	for i := range c.Ways {
-		w := &c.Ways[i]
-		a, b := p.Sections.Of[w.A] == r.Section, p.Sections.Of[w.B] == r.Section
-		switch {
-		case a && b && w.Kind == circuit.WayTrack:
-			r.Length += w.Length
-		case a != b || (a && b && isGap(w)):
-			r.Exits = append(r.Exits, int32(i))
-		}
-	}
+// nearestExits finds the shortest way between two exits of a section. Several ways out of
+// one spot (the tracks of a turntable) are one exit.
+func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, r *ReversingSection) {
 	for i, x := range r.Exits {
 		for _, start := range exitSpots(c, p, r.Section, x) {
 			d := distances(c, ways, start, func(k, s int32) bool {
@@ -66,7 +73,7 @@ func fillReversing(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency,
 			})
 			for _, y := range r.Exits[i+1:] {
 				for _, end := range exitSpots(c, p, r.Section, y) {
-					if m, found := d[end]; found && (r.Ends[0] < 0 || m < r.Through) {
+					if m, found := d[end]; found && end != start && (r.Ends[0] < 0 || m < r.Through) {
 						r.Through, r.Ends = m, [2]int32{x, y}
 					}
 				}

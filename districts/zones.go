@@ -31,8 +31,9 @@ type Share struct {
 
 // Zones are the blocks as wired; Of gives each spot's, -1 for none.
 type Zones struct {
-	List []Zone
-	Of   []int32
+	List    []Zone
+	Of      []int32
+	byBlock []int32 // the zone that holds most of each block as meant
 }
 
 // partsBlock reports whether a way is an insulated gap that ends a block: one in both rails, or
@@ -129,6 +130,18 @@ func newZones(c *circuit.Circuit, meant *Meant, feeds []Feed) *Zones {
 		slices.SortStableFunc(zone.Meant, func(x, y Share) int {
 			return cmp.Or(-cmp.Compare(x.Length, y.Length), cmp.Compare(x.Block, y.Block))
 		})
+	}
+	z.byBlock = make([]int32, len(c.Layout.Blocks))
+	most := make([]float64, len(c.Layout.Blocks))
+	for b := range z.byBlock {
+		z.byBlock[b] = -1
+	}
+	for i := range z.List {
+		for _, m := range z.List[i].Meant {
+			if m.Length > most[m.Block] {
+				z.byBlock[m.Block], most[m.Block] = int32(i), m.Length
+			}
+		}
 	}
 	return z
 }

@@ -60,8 +60,25 @@ func (r *Report) Incomplete() bool {
 	return slices.ContainsFunc(r.NotChecked, func(n finding.NotChecked) bool { return n.Incomplete })
 }
 
-// Check checks a layout that was read without problems. The error is ctx's only.
+// Check checks a layout that was read without problems, in every order that uncertain
+// measures leave open. The error is ctx's only.
 func Check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
+	r, err := check(ctx, l, o)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.tryOrders(ctx, l, o); err != nil {
+		return nil, err
+	}
+	r.leaveOpen(o)
+	r.accept(l)
+	finding.Sort(r.Findings)
+	r.NotChecked = tidy(r.NotChecked)
+	return r, nil
+}
+
+// check runs the catalogue over one reading of a layout.
+func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 	c, err := circuit.Build(ctx, l, circuit.OptionsFor(l))
 	if err != nil {
 		return nil, err
@@ -84,15 +101,12 @@ func Check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 		r.Findings = append(r.Findings, k.Findings...)
 		r.NotChecked = append(r.NotChecked, k.Open...)
 	}
-	r.leaveOpen(c, o)
-	r.accept(l)
-	finding.Sort(r.Findings)
-	r.NotChecked = tidy(r.NotChecked)
 	return r, nil
 }
 
 // leaveOpen lists what no rule of this program looks at.
-func (r *Report) leaveOpen(c *circuit.Circuit, o Options) {
+func (r *Report) leaveOpen(o Options) {
+	c := r.Trace.C
 	for _, n := range c.NotModelled {
 		r.NotChecked = append(r.NotChecked, finding.NotChecked{What: n.What, Why: n.Why, Pos: n.Pos})
 	}

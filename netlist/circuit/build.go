@@ -27,7 +27,7 @@ func OptionsFor(l *layout.Layout) Options {
 func Build(ctx context.Context, l *layout.Layout, o Options) (*Circuit, error) {
 	b := &builder{l: l, o: o, c: &Circuit{Layout: l}}
 	b.reserve()
-	steps := []func(){b.taps, b.sources, b.buses, b.pieceEnds, b.collectEvents, b.tracks, b.joints, b.trackWork, b.feeders, b.bonds, b.coupling}
+	steps := []func(){b.taps, b.sources, b.buses, b.pieceEnds, b.collectEvents, b.tracks, b.joints, b.trackWork, b.feeders, b.bonds, b.coupling, b.bumpers}
 	for _, step := range steps {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -53,11 +53,16 @@ type builder struct {
 	bondSpot [][2]int32
 }
 
+// reserve makes room for about what the layout will need: two rails a length of track, a
+// length at each thing that stands on it, two wires a feeder, a dozen parts a turnout.
 func (b *builder) reserve() {
-	n := 2*len(b.l.Tracks) + len(b.l.Gaps) + len(b.l.Feeders) + len(b.l.Joints)
-	b.c.Conductors = make([]Conductor, 0, 2*n+4*len(b.l.Feeders)+12*len(b.l.Turnouts))
-	b.c.Spots = make([]Spot, 0, 2*n+3*len(b.l.Turnouts))
-	b.c.Ways = make([]Way, 0, 2*n+4*len(b.l.Turnouts))
+	l := b.l
+	lengths := len(l.Tracks) + len(l.Gaps) + len(l.Feeders) + len(l.Joints) + 2*len(l.Bonds) + len(l.Turnouts)
+	joints := len(l.Joins) + 2*len(l.Turnouts) + len(l.Gaps) + len(l.Joints)
+	pieces := len(l.Turnouts) + len(l.ThreeWays) + len(l.Crossings)
+	b.c.Conductors = make([]Conductor, 0, 2*(lengths+joints)+4*len(l.Feeders)+16*pieces)
+	b.c.Spots = make([]Spot, 0, lengths+joints+4*pieces)
+	b.c.Ways = make([]Way, 0, lengths+joints+4*pieces)
 }
 
 func (b *builder) node() int32 {

@@ -25,7 +25,9 @@ func excerpt(line []byte, at, width int) (text string, before, under int) {
 		tail = keepStart(tail, max(room/2, room-cells(head)))
 		head = keepEnd(head, room-cells(tail))
 	}
-	return strings.TrimRight(head+mid+tail, " "), cells(head), under
+	// A mark at the start joins the blank before the excerpt.
+	before = cells(" "+head) - 1
+	return strings.TrimRight(head+mid+tail, " "), before, under
 }
 
 // maxCharacters is more than an excerpt can show of any part: each base character takes
@@ -38,7 +40,7 @@ func firstPart(b []byte) string { return Safe(string(b[:advance(b, maxCharacters
 // lastPart makes safe as much of the end of b as can be shown.
 func lastPart(b []byte) string {
 	if cut := len(b) - utf8.UTFMax*maxCharacters; cut > 0 {
-		for cut < len(b) && !utf8.RuneStart(b[cut]) {
+		for n := 1; n < utf8.UTFMax && !utf8.RuneStart(b[cut]); n++ {
 			cut++
 		}
 		b = b[cut:]

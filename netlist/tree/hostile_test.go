@@ -2,7 +2,7 @@ package tree
 
 import "strings"
 
-// hostile are texts made to break a reader.
+// hostile are texts made to break a reader, and some that once did.
 var hostile = []string{
 	"", "\n", "#", "\ufeff", "---", "--- a", "...", "%YAML 1.1\n---\n",
 	"a: b: c: d", "a:b", "a :b", ": a", "?", "? a\n: b", "-", "- - - a", "-a",
@@ -17,6 +17,7 @@ var hostile = []string{
 	"a: 3,8 m", "a: [1,2,3]", "a: {b: 1,200 ft, c: 0,8 m}", "a,b: c", "3,8 m: x",
 	"a: #b", "a: b #c", "#a", "##", "a: {b: c #d}", "a: {b: c} # d\ne: f #g",
 	"a: {b: c\nd: e\nf: g", "a: [b,\nc: {d: e}\n", "a: {\n}\n", "a:\n  {b: c}\nd: [\ne]\n",
+	"0000000:00,", "{#", "a: \"q\": ", "{a\n: }", "a: {? b}",
 	"a: ~\nb: null\n", "a: b\na: c\n", "a: {b: c, b: d}", "\"a\": b\na: c",
 	strings.Repeat("[", 100), strings.Repeat("- ", 100), strings.Repeat("a: {", 70), strings.Repeat("{a: ", 10) + "}",
 	strings.Repeat("x", 11000), "a: " + strings.Repeat("x", 11000), strings.Repeat("x", 1100) + ": a", "a: [" + strings.Repeat("b,", 500) + "]",
