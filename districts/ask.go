@@ -186,7 +186,7 @@ func (t *Trace) zoneEnds(zone int32) []int32 {
 // or end of track.
 type Side struct {
 	Fed    bool    // a feeder stands on it
-	Dead   bool    // no leg reaches it at all
+	Dead   bool    // a rail of it is reached by no leg at all
 	Whole  bool    // fed through sure metal in both rails, in every setting
 	Length float64 // metres of track
 	Stop   int32   // the way it ends at, -1 at an end of track
@@ -199,7 +199,7 @@ func (t *Trace) SideOf(spot int32) Side { return t.side(spot, -1) }
 func (t *Trace) SideBeyond(spot, gap int32) Side { return t.side(spot, gap) }
 
 func (t *Trace) side(spot, from int32) Side {
-	side := Side{Stop: -1, Whole: true, Dead: true}
+	side := Side{Stop: -1, Whole: true}
 	fed := t.fedSpots()
 	at := spot
 	for range t.C.Ways {
@@ -207,11 +207,10 @@ func (t *Trace) side(spot, from int32) Side {
 		for _, node := range n {
 			switch t.Fed[node] {
 			case FedAlways:
-				side.Dead = false
 			case Dead:
-				side.Whole = false
+				side.Dead, side.Whole = true, false
 			default:
-				side.Dead, side.Whole = false, false
+				side.Whole = false
 			}
 		}
 		if fed[at] {

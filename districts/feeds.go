@@ -1,6 +1,8 @@
 package districts
 
 import (
+	"slices"
+
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 )
@@ -24,13 +26,13 @@ func (f *Feed) Source() int32 {
 	return f.Legs[layout.B].Source
 }
 
-// newFeeds follows every whole feeder's wires back to its source and detector. The
+// newFeeds follows every whole feeder's wires back to its source and detector; where two
+// sources are tied by a bus that ends at another, each bus counts as its own source's. The
 // slice is parallel to Layout.Feeders; a feeder without a spot has Spot -1.
-func newFeeds(c *circuit.Circuit) []Feed {
-	wires := joinNets(c, func(_ int32, k *circuit.Conductor) bool { return isWire(k) && takesSwitch(c, k) })
-	behind := joinNets(c, func(_ int32, k *circuit.Conductor) bool {
-		return isWire(k) && k.Kind != circuit.DetectorLeg && takesSwitch(c, k)
-	})
+func newFeeds(c *circuit.Circuit, ties []WireTie) []Feed {
+	takes := func(k *circuit.Conductor) bool { return isWire(k) && takesSwitch(c, k) && !tiedEnd(c, ties, k) }
+	wires := joinNets(c, func(_ int32, k *circuit.Conductor) bool { return takes(k) })
+	behind := joinNets(c, func(_ int32, k *circuit.Conductor) bool { return k.Kind != circuit.DetectorLeg && takes(k) })
 	detectorAt := map[int32]int32{}
 	for d, node := range c.DetectorOut {
 		detectorAt[behind.Of[node]] = int32(d)
@@ -60,4 +62,37 @@ func newFeeds(c *circuit.Circuit) []Feed {
 // takesSwitch takes what holds in every setting, and a switch that is on.
 func takesSwitch(c *circuit.Circuit, k *circuit.Conductor) bool {
 	return k.Device < 0 || (c.Devices[k.Device].Kind == circuit.SwitchDevice && k.Position == 0)
+}
+
+// tiedEnd reports whether a conductor is the far end of a bus by which two sources are tied.
+func tiedEnd(c *circuit.Circuit, ties []WireTie, k *circuit.Conductor) bool {
+	if k.Kind != circuit.WireEnd || !slices.ContainsFunc(ties, func(t WireTie) bool { return t.Bus == k.Ref }) {
+		return false
+	}
+	taps := c.BusNodes[k.Ref].Node[k.Leg]
+	return k.A == taps[len(taps)-1]
+}
+
+// Mixed reports whether a feeder takes its two legs from sources that have nothing to do
+// with each other: neither lies behind the other, or one turns its phase by itself.
+func (f *Feed) Mixed(c *circuit.Circuit) bool {
+	a, b := f.Legs[layout.A].Source, f.Legs[layout.B].Source
+	if f.Spot < 0 || !f.Wired[layout.A] || !f.Wired[layout.B] || a < 0 || b < 0 || a == b {
+		return false
+	}
+	return !fixedBehind(c, a, b) && !fixedBehind(c, b, a)
+}
+
+// fixedBehind reports whether a source hangs from another through nothing that turns.
+func fixedBehind(c *circuit.Circuit, s, above int32) bool {
+	for range c.Sources {
+		if s < 0 || s == above {
+			return s == above
+		}
+		if c.Sources[s].Free {
+			return false
+		}
+		s = c.Sources[s].Parent
+	}
+	return false
 }

@@ -204,6 +204,9 @@ func (b *polarityBuilder) runs(odd map[int32]bool) (*parityFind, []int32) {
 			pick = around[1]
 		}
 		w := &b.c.Ways[pick]
+		if isHalfGap(w) {
+			continue // it is blamed before whole rail, so it stays an edge of its own
+		}
 		ra, _ := run.find(w.A)
 		rb, _ := run.find(w.B)
 		if !merged[pick] && ra != rb {

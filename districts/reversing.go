@@ -67,11 +67,17 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 // one spot (the tracks of a turntable) are one exit.
 func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, r *ReversingSection) {
 	for i, x := range r.Exits {
+		if missing(c, cut, x) {
+			continue
+		}
 		for _, start := range exitSpots(c, p, r.Section, x) {
 			d := distances(c, ways, start, func(k, s int32) bool {
 				return !cut[k] && hasMetal(&c.Ways[k]) && p.Sections.Of[s] == r.Section
 			})
 			for _, y := range r.Exits[i+1:] {
+				if missing(c, cut, y) {
+					continue
+				}
 				for _, end := range exitSpots(c, p, r.Section, y) {
 					if m, found := d[end]; found && end != start && (r.Ends[0] < 0 || m < r.Through) {
 						r.Through, r.Ends = m, [2]int32{x, y}
@@ -80,6 +86,11 @@ func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, 
 			}
 		}
 	}
+}
+
+// missing reports whether an exit is a gap yet to be cut, whose place is not known.
+func missing(c *circuit.Circuit, cut []bool, way int32) bool {
+	return cut[way] && !isHalfGap(&c.Ways[way])
 }
 
 // exitSpots are the spots of an exit that lie in the section.
@@ -93,28 +104,44 @@ func exitSpots(c *circuit.Circuit, p *Polarity, section, way int32) []int32 {
 	return slices.Compact(out)
 }
 
-// distances are the shortest lengths of track from a spot to every spot reached by ways
-// that inside allows, given with the spot they lead to (Dijkstra 1959).
+// distances are the shortest lengths of track from a spot to every spot that a train can
+// reach without turning back, by ways that inside allows, given with the spot they lead to
+// (Dijkstra 1959, over ways with a direction). A train that came through track work does not
+// leave by another route of it: at the points of a turnout it goes on along the track.
 func distances(c *circuit.Circuit, ways *adjacency, start int32, inside func(way, spot int32) bool) map[int32]float64 {
 	d := map[int32]float64{start: 0}
-	q := &spotQueue{{start, 0}}
-	for q.Len() > 0 {
-		x := heap.Pop(q).(spotAt)
-		if x.metres > d[x.spot] {
-			continue
-		}
-		for _, k := range ways.of(x.spot) {
+	best := map[int32]float64{} // by twice the way, plus one when walked to its B
+	q := &spotQueue{}
+	leave := func(from, by int32, metres float64) {
+		for _, k := range ways.of(from) {
 			w := &c.Ways[k]
-			o := w.A + w.B - x.spot
-			if !inside(k, o) {
+			if k == by || (by >= 0 && w.Kind == circuit.WayThrough && c.Ways[by].Kind == circuit.WayThrough) {
 				continue
 			}
-			m := x.metres + w.Length
-			if old, found := d[o]; !found || m < old {
-				d[o] = m
-				heap.Push(q, spotAt{o, m})
+			for side, to := range [2]int32{w.A, w.B} {
+				if w.A+w.B-to != from || !inside(k, to) {
+					continue
+				}
+				code, m := 2*k+int32(side), metres+w.Length
+				if old, found := best[code]; !found || m < old {
+					best[code] = m
+					heap.Push(q, spotAt{code, m})
+				}
 			}
 		}
+	}
+	leave(start, -1, 0)
+	for q.Len() > 0 {
+		x := heap.Pop(q).(spotAt)
+		if x.metres > best[x.spot] {
+			continue
+		}
+		by := x.spot / 2
+		at := [2]int32{c.Ways[by].A, c.Ways[by].B}[x.spot%2]
+		if _, found := d[at]; !found {
+			d[at] = x.metres
+		}
+		leave(at, by, x.metres)
 	}
 	return d
 }

@@ -142,7 +142,7 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 			if of == class {
 				to = source
 			}
-			edges = append(edges, flowEdge{local[f.Spot], to, t.cost(f)})
+			edges = append(edges, flowEdge{local[f.Spot], to, t.feedCost(f, count[of] == 1, len(feeds))})
 			ids = append(ids, -1-i)
 		}
 		cut, _ := minCut(n, edges, source, sink)
@@ -168,6 +168,17 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 		}
 	}
 	return ties
+}
+
+// feedCost is a feeder's cost. Of a feeder of whose place nothing is meant: one alone of
+// its class among others may be a stranger; several of a class are rather a district that lacks its
+// gaps, and so are two districts that meet by one feeder each.
+func (t *tieProblem) feedCost(f *Feed, alone bool, feeders int) int32 {
+	cost := t.cost(f)
+	if cost == costFeeder && !t.detector && (!alone || feeders == 2) {
+		return costNewGap + 1
+	}
+	return cost
 }
 
 func (t *tieProblem) otherClass(class int32, feeds []int32, gone map[int32]bool) int32 {
@@ -211,14 +222,23 @@ func (t *tieProblem) describeCut(tie *Tie, gone, goneFeeds map[int32]bool) {
 	back := t.run(w.A, tie.Cut, cost, feedAt)
 	slices.Reverse(back)
 	tie.Ways = append(append(back, tie.Cut), t.run(w.B, tie.Cut, cost, feedAt)...)
-	for side, from := range [2]int32{w.A, w.B} {
-		if f := t.nearestFeed(from, gone, feedAt); f >= 0 {
-			if class, _ := t.class(&t.feeds[f]); class == tie.Classes[0] {
-				tie.Near[0] = f
-			} else {
-				tie.Near[1] = f
-			}
-			_ = side
+	sides := [2]int32{t.nearestFeed(w.A, gone, feedAt), t.nearestFeed(w.B, gone, feedAt)}
+	if sides[0] >= 0 && sides[1] >= 0 {
+		a, _ := t.class(&t.feeds[sides[0]])
+		b, _ := t.class(&t.feeds[sides[1]])
+		if a != b {
+			tie.Classes, tie.Near = [2]int32{a, b}, sides
+			return
+		}
+	}
+	for _, f := range sides {
+		if f < 0 {
+			continue
+		}
+		if class, _ := t.class(&t.feeds[f]); class == tie.Classes[0] {
+			tie.Near[0] = f
+		} else {
+			tie.Near[1] = f
 		}
 	}
 }

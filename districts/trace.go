@@ -22,7 +22,9 @@ type Trace struct {
 	Ties         []Tie // districts tied through rail or a stray feeder
 	DetectorTies []Tie // what a detector sees, joined to what it does not
 	WireTies     []WireTie
-	Cut          []bool // by way: where a gap is missing, taken as parted from here on
+	BondTies     []BondTie // bonds that tie districts
+	PastDetector []BondTie // bonds that lead past a detector
+	Cut          []bool    // by way: where a gap is missing, taken as parted from here on
 	Polarity     *Polarity
 	Conflicts    []Conflict
 	ConflictsCut bool       // more causes than are named
@@ -33,6 +35,7 @@ type Trace struct {
 	Differences  []Difference
 	Reversing    []ReversingSection
 
+	bonds      []bondWire
 	touching   *adjacency
 	withFeeder map[int32]bool
 }
@@ -52,8 +55,8 @@ type WireTie struct {
 // Run traces a circuit. The error is ctx's only.
 func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 	ways := spotWays(c)
-	t := &Trace{C: c, Meant: newMeant(c), Feeds: newFeeds(c), Ways: &Walkways{ways}, Cut: make([]bool, len(c.Ways))}
-	t.WireTies = wireTies(c)
+	ties := wireTies(c)
+	t := &Trace{C: c, Meant: newMeant(c), WireTies: ties, Feeds: newFeeds(c, ties), Ways: &Walkways{ways}, Cut: make([]bool, len(c.Ways))}
 	t.Ties = districtTies(c, t.Meant, t.Feeds, ways, t.common)
 	stray := map[int32]bool{}
 	for _, tie := range t.Ties {
@@ -63,6 +66,8 @@ func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 			t.Cut[tie.Cut] = true
 		}
 	}
+	t.bonds = bondWires(c)
+	t.BondTies = t.districtBonds(stray)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -79,46 +84,16 @@ func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 	return t, ctx.Err()
 }
 
-// common reports whether a one-rail gap is meant: the other rail is a declared common
-// there. Beside a reverser, or a breaker that opens both legs, it is not.
-func (t *Trace) common(way int32) bool {
-	w := &t.C.Ways[way]
-	if !isHalfGap(w) {
-		return false
-	}
-	whole := layout.Left
-	if w.Metal[layout.Left] == circuit.Open {
-		whole = layout.Right
-	}
-	return declaredCommon(t.C, w, whole)
-}
-
-// declaredCommon reports whether `common-rail` names a rail at a way's place.
-func declaredCommon(c *circuit.Circuit, w *circuit.Way, whole layout.Rail) bool {
-	s := &c.Spots[w.A]
-	for i := range c.Layout.CommonRails {
-		cr := &c.Layout.CommonRails[i]
-		if cr.Rail != whole {
-			continue
-		}
-		for _, st := range cr.Of {
-			if st.Piece == s.Piece && (st.Whole || (st.From.Mid() <= s.At && s.At <= st.To.Mid())) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // polarity decides polarity; where whole rail closes a ring that turns its rails, that rail is
 // taken as parted and the rest decided again.
 func (t *Trace) polarity(ctx context.Context, stray map[int32]bool, ways *adjacency) {
-	p := newPolarity(ctx, t.C, newSections(t.C, t.Cut), t.Feeds, stray, ways)
+	sections := func() *Sections { return newSections(t.C, t.Cut).bond(t.feedingBonds(), t.Feeds) }
+	p := newPolarity(ctx, t.C, sections(), t.Feeds, stray, ways)
 	if len(p.WrongRails) > 0 {
 		for _, w := range p.WrongRails {
 			t.Cut[w] = true
 		}
-		q := newPolarity(ctx, t.C, newSections(t.C, t.Cut), t.Feeds, stray, ways)
+		q := newPolarity(ctx, t.C, sections(), t.Feeds, stray, ways)
 		q.WrongRails = p.WrongRails
 		q.Others = append(p.Others, q.Others...)
 		q.Exact = p.Exact && q.Exact
@@ -140,6 +115,7 @@ func (t *Trace) detectorTies(ways *adjacency) {
 			}
 			return a, ok
 		})...)
+		t.PastDetector = append(t.PastDetector, t.detectorBonds(leg)...)
 	}
 }
 

@@ -50,6 +50,7 @@ type builder struct {
 	events   []event // sorted by track, place, order
 	eventEnd []int   // events of track t are events[eventEnd[t-1]:eventEnd[t]]
 	atJoint  map[layout.EndRef][]jointEvent
+	same     map[layout.EndRef]sameJoint
 	bondSpot [][2]int32
 }
 

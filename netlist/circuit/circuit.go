@@ -80,6 +80,7 @@ const (
 	ChangeoverDevice                   // Ref: Layout.Changeovers
 	PlugDevice                         // Ref: Layout.Plugs, legs either way
 	SwitchDevice                       // Ref: Layout.InLines of kind switch; positions on, off
+	FrogDevice                         // Ref: piece; flips a frog by itself; positions stock-left, stock-right
 )
 
 // Device is a thing with positions. Name is how a finding names it, Positions its words.
@@ -89,8 +90,8 @@ type Device struct {
 	Name      string
 	Positions []string
 	Pos       source.Pos
-	// Coupled are devices thrown together with this one: Coupled[i].To[p] is their
-	// position when this one is in p.
+	// Coupled are the devices thrown together with this one, directly or through others:
+	// Coupled[i].To[p] is their position when this one is in p.
 	Coupled []Coupling
 }
 
@@ -190,6 +191,15 @@ type Demand struct {
 	Name     string // "frog", "middle-frog", "west"
 }
 
+// InnerMetal is metal inside track work that is at no spot, by name: a metal frog ("frog",
+// "middle-frog", "west"), or the rail between two frogs of a three-way ("left-between" on
+// the right rail of the left route, "right-between" on the left rail of the right route).
+type InnerMetal struct {
+	Piece layout.PieceID
+	Name  string
+	Node  int32
+}
+
 // NotModelled is something the layout says that this circuit leaves open.
 type NotModelled struct {
 	What, Why string
@@ -206,12 +216,13 @@ type Circuit struct {
 	Spots       []Spot
 	Ways        []Way
 	Demands     []Demand
+	Inner       []InnerMetal
 	NotModelled []NotModelled
 
 	// FeederSpot is the spot of each feeder, -1 when it could not be placed.
 	FeederSpot []int32
-	// EndSpot[piece][end] is the spot at each end of each piece. A track on whose
-	// start or end a body stands has -1 there.
+	// EndSpot[piece][end] is the spot at each end of each piece; -1 for the ends of a ring
+	// whose start a body passes.
 	EndSpot [][]int32
 	// TrackSpots[track] lists the spots of a track in rising order.
 	TrackSpots [][]int32

@@ -1,6 +1,10 @@
 package circuit
 
-import "gapwise/netlist/layout"
+import (
+	"slices"
+
+	"gapwise/netlist/layout"
+)
 
 // Ends of a crossing or slip.
 const (
@@ -10,34 +14,31 @@ const (
 	endD = 3
 )
 
-// crossingPosition is one position of a crossing or slip: its name, the routes it
-// serves, and whether the west end is set to a and the east end to c (unknown on a single slip's
-// straight position, which serves both straight routes).
+// crossingPosition is one setting of a crossing or slip: its route, by name and ends, and
+// whether the west end is set to a and the east end to c. On a single slip the two straight
+// routes are one position of the blades, which tells neither (endsKnown false).
 type crossingPosition struct {
 	name         string
-	routes       [][2]int32
-	words        []string
+	from, to     int32
 	westA, eastC bool
 	endsKnown    bool
 }
 
 func crossingPositions(s layout.Slip) []crossingPosition {
-	ac, db := [2]int32{endA, endC}, [2]int32{endD, endB}
-	ab, dc := [2]int32{endA, endB}, [2]int32{endD, endC}
-	straight := crossingPosition{name: "a-c or d-b", routes: [][2]int32{ac, db}, words: []string{"a-c", "d-b"}}
-	slipAB := crossingPosition{name: "a-b", routes: [][2]int32{ab}, words: []string{"a-b"}, westA: true, endsKnown: true}
-	slipDC := crossingPosition{name: "d-c", routes: [][2]int32{dc}, words: []string{"d-c"}, eastC: true, endsKnown: true}
-	onlyAC := crossingPosition{name: "a-c", routes: [][2]int32{ac}, words: []string{"a-c"}, westA: true, eastC: true, endsKnown: true}
-	onlyDB := crossingPosition{name: "d-b", routes: [][2]int32{db}, words: []string{"d-b"}, endsKnown: true}
+	double := s == layout.NoSlip || s == layout.SlipBoth
+	ac := crossingPosition{name: "a-c", from: endA, to: endC, westA: true, eastC: true, endsKnown: double}
+	db := crossingPosition{name: "d-b", from: endD, to: endB, endsKnown: double}
+	ab := crossingPosition{name: "a-b", from: endA, to: endB, westA: true, endsKnown: true}
+	dc := crossingPosition{name: "d-c", from: endD, to: endC, eastC: true, endsKnown: true}
 	switch s {
 	case layout.SlipAB:
-		return []crossingPosition{straight, slipAB}
+		return []crossingPosition{ac, db, ab}
 	case layout.SlipDC:
-		return []crossingPosition{straight, slipDC}
+		return []crossingPosition{ac, db, dc}
 	case layout.SlipBoth:
-		return []crossingPosition{onlyAC, slipAB, onlyDB, slipDC}
+		return []crossingPosition{ac, ab, db, dc}
 	default:
-		return []crossingPosition{onlyAC, onlyDB}
+		return []crossingPosition{ac, db}
 	}
 }
 
@@ -74,15 +75,16 @@ func (b *builder) crossing(p layout.PieceID) {
 	if x.Preset != layout.DeadFrogs {
 		b.crossingFrogs(p, x, d, positions, a, dd)
 	}
+	if (x.Preset == layout.PoweredFrogs || x.Preset == layout.SwitchedFrogs) && x.Throw != layout.BreakFirst {
+		b.leaveOut("whether the contacts of "+x.Name+" short in passing", "its `throw` is not break-first, and the moment of passing is not modelled for a crossing or slip", x.Pos)
+	}
 	metal := [2]Metal{through, through}
 	for i := range positions {
-		for _, r := range positions[i].routes {
-			if d < 0 {
-				b.route(p, r[0], r[1], x.Length.Mid(), metal, -1, -1)
-			} else {
-				b.route(p, r[0], r[1], x.Length.Mid(), metal, d, i)
-			}
+		at := i
+		if d < 0 {
+			at = -1
 		}
+		b.route(p, positions[i].from, positions[i].to, x.Length.Mid(), metal, d, at)
 	}
 }
 
@@ -103,66 +105,48 @@ var crossingFrogNames = [4]crossedRails{
 
 func (b *builder) crossingFrogs(p layout.PieceID, x *layout.Crossing, d int32, positions []crossingPosition, a, dd [2]int32) {
 	for _, f := range crossingFrogNames {
-		node := b.node()
-		switch x.Preset {
-		case layout.JoinedFrogs:
+		node := b.inner(p, f.name)
+		switch {
+		case x.Preset == layout.JoinedFrogs:
 			b.part(p, node, a[f.ac], f.part, true)
 			b.part(p, node, dd[f.db], f.part, true)
-		case layout.PoweredFrogs:
-			for i := range positions {
-				as := a[f.ac]
-				if positions[i].name == "d-b" {
-					as = dd[f.db]
-				}
-				b.crossingContact(p, x, d, i, f, node, as, positions[i].words, a, true)
-				b.demand(p, d, i, f.name, node, as)
-			}
-		case layout.SwitchedFrogs:
-			b.slipFrog(p, x, d, positions, f, node, a)
-		}
-	}
-}
-
-// slipFrog lays one frog of a slip with switched frogs: north and south are fixed, west
-// and east follow their end's blades.
-func (b *builder) slipFrog(p layout.PieceID, x *layout.Crossing, d int32, positions []crossingPosition, f crossedRails, node int32, a [2]int32) {
-	if f.ac == f.db {
-		b.part(p, node, a[f.ac], f.part, true)
-		return
-	}
-	for i := range positions {
-		as := a[f.db]
-		if (f.part == FrogWest && positions[i].westA) || (f.part == FrogEast && positions[i].eastC) {
-			as = a[f.ac]
-		}
-		b.crossingContact(p, x, d, i, f, node, as, positions[i].words, a, positions[i].endsKnown)
-		if positions[i].endsKnown {
-			b.demand(p, d, i, f.name, node, as)
-			continue
-		}
-		// the straight position of a single slip serves both routes: wheels on each need
-		// the frog differently
-		b.demand(p, d, i, f.name, node, a[f.ac])
-		b.demand(p, d, i, f.name, node, a[f.db])
-	}
-}
-
-// crossingContact joins a frog in one position, by its contact map or by the preset;
-// known says that the preset tells what the contact does there.
-func (b *builder) crossingContact(p layout.PieceID, x *layout.Crossing, d int32, position int, f crossedRails, node, preset int32, words []string, a [2]int32, known bool) {
-	for _, word := range words {
-		g, said := gets(x.FrogGets, f.name, word)
-		switch {
-		case g == layout.GetsStockLeft:
-			b.partWhen(p, node, a[layout.Left], FrogContact, d, position)
-		case g == layout.GetsStockRight:
-			b.partWhen(p, node, a[layout.Right], FrogContact, d, position)
-		case g == layout.GetsOpen:
-		case said || !known:
-			b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+word, "the layout does not say what feeds it then", x.Pos)
+		case x.Preset == layout.SwitchedFrogs && f.ac == f.db:
+			b.part(p, node, a[f.ac], f.part, true)
 		default:
-			b.partWhen(p, node, preset, FrogContact, d, position)
+			for i := range positions {
+				b.movingFrog(p, x, d, i, &positions[i], f, node)
+			}
 		}
+	}
+}
+
+// movingFrog lays what one frog has in one setting, and what wheels need of it there: the
+// rail of the set route, from where that begins. A frog of a crossing follows the route;
+// on a slip west and east follow the blades of their end.
+func (b *builder) movingFrog(p layout.PieceID, x *layout.Crossing, d int32, position int, set *crossingPosition, f crossedRails, node int32) {
+	onAC := set.from == endA
+	if x.Preset == layout.SwitchedFrogs {
+		onAC = (f.part == FrogWest && set.westA) || (f.part == FrogEast && set.eastC)
+	}
+	rail := f.db
+	if onAC {
+		rail = f.ac
+	}
+	start := b.end(p, set.from)
+	b.demand(p, d, position, f.name, node, start[rail])
+
+	g, said := gets(x.FrogGets, f.name, set.name)
+	mapped := slices.ContainsFunc(x.FrogGets, func(m layout.ContactMap) bool { return m.Frog == f.name })
+	switch {
+	case g == layout.GetsStockLeft:
+		b.partWhen(p, node, start[layout.Left], FrogContact, d, position)
+	case g == layout.GetsStockRight:
+		b.partWhen(p, node, start[layout.Right], FrogContact, d, position)
+	case g == layout.GetsOpen:
+	case said || mapped || !set.endsKnown:
+		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
+	default:
+		b.partWhen(p, node, start[rail], FrogContact, d, position)
 	}
 }
 

@@ -1,6 +1,9 @@
 package circuit
 
-import "gapwise/netlist/layout"
+import (
+	"gapwise/netlist/layout"
+	"gapwise/netlist/source"
+)
 
 // joints joins piece end to piece end. A joint of unlike ends (one piece's end to the
 // other's start) keeps left on left; of like ends it turns them over.
@@ -12,42 +15,40 @@ func (b *builder) joints() {
 			if there.Piece < 0 || there.End < 0 || b.jointKey(here) != here {
 				continue
 			}
-			f := b.l.Pieces[there.Piece].Ends[there.End].Facing
-			b.joint(here, b.c.EndSpot[id][e], b.c.EndSpot[there.Piece][there.End], f == b.l.Pieces[id].Ends[e].Facing, there.Piece)
+			kind := b.defaultJoint(here.Piece, there.Piece)
+			if b.liftsOut(here.Piece) || b.liftsOut(there.Piece) {
+				kind = layout.JointUnknown
+			}
+			turned := b.l.Pieces[there.Piece].Ends[there.End].Facing == b.l.Pieces[id].Ends[e].Facing
+			b.joint(here, b.c.EndSpot[id][e], b.c.EndSpot[there.Piece][there.End], turned, kind)
 		}
 	}
 }
 
 // bodyJoint joins a ruler's spot to an end of a body that stands on it. The ruler's
 // spot is the start of the next stretch when start is set, the end of the last one
-// otherwise.
+// otherwise. An edge that is one with another joint has no joint of its own.
 func (b *builder) bodyJoint(body layout.EndRef, ruler int32, start bool) {
-	facing := layout.AtEnd
-	if start {
-		facing = layout.AtStart
-	}
-	turned := b.l.Pieces[body.Piece].Ends[body.End].Facing == facing
-	b.joint(body, b.c.EndSpot[body.Piece][body.End], ruler, turned, b.c.Spots[ruler].Piece)
-}
-
-// joint lays the metal of one joint, with the gap or joint kind that stands there.
-func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, other layout.PieceID) {
-	if from < 0 || to < 0 {
+	from, turned := b.c.EndSpot[body.Piece][body.End], b.turnsOver(body, start)
+	if _, one := b.same[body]; one {
+		whole := cut{metal: Joined, gap: -1}
+		b.layJoint(body, from, ruler, turned, [2]cut{whole, whole}, WayJoint, b.l.Pieces[body.Piece].Ends[body.End].Pos)
 		return
 	}
-	kind := b.defaultJoint(here.Piece, other)
-	if b.liftsOut(here.Piece) || b.liftsOut(other) {
-		kind = layout.JointUnknown
+	b.joint(body, from, ruler, turned, b.defaultJoint(body.Piece, b.c.Spots[ruler].Piece))
+}
+
+// joint lays one joint of a kind, or with the gap or joint kind that stands there.
+func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, kind layout.JointKind) {
+	if from < 0 || to < 0 {
+		return
 	}
 	m := b.jointMetal(kind)
 	cuts := [2]cut{{metal: m, gap: -1}, {metal: m, gap: -1}}
 	way := WayJoint
 	pos := b.l.Pieces[here.Piece].Ends[here.End].Pos
 	for _, e := range b.atJoint[here] {
-		flip := e.from.Piece != here.Piece && turned
-		if e.from.Piece == here.Piece && e.from != here {
-			flip = turned // the two ends of one piece meet each other
-		}
+		flip := e.turned != (e.from != here && turned)
 		switch e.kind {
 		case jointEventKind:
 			j := &b.l.Joints[e.ref]
@@ -61,12 +62,17 @@ func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, other l
 			way = WayCut
 			pos = g.Pos
 			for r := range layout.Rail(2) {
-				if inRails(flipped(b.gapRails(e.ref), flip), r) {
+				if inRails(flipped(g.Rails, flip), r) {
 					cuts[r] = cut{metal: b.gapMetal(g), gap: e.ref}
 				}
 			}
 		}
 	}
+	b.layJoint(here, from, to, turned, cuts, way, pos)
+}
+
+// layJoint lays the metal of one joint, rail by rail of the piece at here, and its way.
+func (b *builder) layJoint(here layout.EndRef, from, to int32, turned bool, cuts [2]cut, way WayKind, pos source.Pos) {
 	rails := noGaps
 	for r := range layout.Rail(2) {
 		if cuts[r].metal == Open {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gapwise/netlist/layout"
+	"gapwise/netlist/quantity"
 )
 
 // turntable lays a bridge with two rails, fed as it stands, and the ways over the edge
@@ -22,19 +23,16 @@ func (b *builder) turntable(p layout.PieceID) {
 	for i := range positions {
 		track, tail := i/2, i%2 == 1
 		if t.SplitRing {
-			angle := t.TrackAngle[track].Mid()
-			if tail {
-				angle += 180
+			rail, known := splitRail(t, track, tail)
+			if known {
+				b.bridgeFeed(p, legs, bridge, rail, d, i)
+			} else {
+				b.leaveOut("which leg each bridge rail of "+t.Name+" has at "+positions[i], "its angles leave open on which half of the ring the bridge then stands", t.Pos)
 			}
-			rail := t.ARail
-			if ringSide(angle, t.SplitAt.Mid()) != ringSide(0, t.SplitAt.Mid()) {
-				rail = rail.Other()
-			}
-			b.bridgeFeed(p, legs, bridge, rail, d, i)
 		}
 		for e := range ends {
 			// the other end of the bridge meets a track that lies straight across
-			if e == track || opposite(t.TrackAngle[e].Mid(), t.TrackAngle[track].Mid()) {
+			if e == track || opposite(t.TrackAngle[e], t.TrackAngle[track]) {
 				b.way(Way{A: middle, B: b.c.EndSpot[p][e], Kind: WayPit, Turned: tail == (e == track), Gaps: noGaps, Rails: noGaps, Piece: p, Device: d, Position: int16(i), Length: t.Bridge.Mid() / 2, Pos: ends[e].Pos})
 			}
 		}
@@ -45,18 +43,43 @@ func (b *builder) turntable(p layout.PieceID) {
 }
 
 // opposite reports whether two tracks lie straight across the pit, within half a degree.
-func opposite(x, y float64) bool {
-	d := math.Mod(math.Abs(x-y), 360)
+func opposite(x, y quantity.Angle) bool {
+	if !x.Known() || !y.Known() {
+		return false
+	}
+	d := math.Mod(math.Abs(x.Mid()-y.Mid()), 360)
 	return math.Abs(d-180) < 0.5
 }
 
-// ringSide says which half of a split ring the bridge's head is over.
-func ringSide(angle, split float64) bool {
-	turned := math.Mod(angle-split, 360)
-	if turned < 0 {
-		turned += 360
+// splitRail is the bridge rail that has leg A with an end of the bridge at a track;
+// known is false where the angles leave that open.
+func splitRail(t *layout.Turntable, track int, tail bool) (rail layout.Rail, known bool) {
+	angle := t.TrackAngle[track].Value
+	if tail {
+		angle.Lo, angle.Hi = angle.Lo+180, angle.Hi+180
 	}
-	return turned < 180
+	typed, sure := ringHalf(quantity.Value{State: quantity.Known}, t.SplitAt.Value)
+	half, alsoSure := ringHalf(angle, t.SplitAt.Value)
+	if !sure || !alsoSure {
+		return t.ARail, false
+	}
+	if half != typed {
+		return t.ARail.Other(), true
+	}
+	return t.ARail, true
+}
+
+// ringHalf says on which half of a split ring the bridge's head is; not known when an
+// angle is unknown or the head may stand over a split.
+func ringHalf(angle, split quantity.Value) (half, known bool) {
+	if !angle.Known() || !split.Known() {
+		return false, false
+	}
+	low, high := math.Floor((angle.Lo-split.Hi)/180), math.Floor((angle.Hi-split.Lo)/180)
+	if low != high || low*180 == angle.Lo-split.Hi {
+		return false, false
+	}
+	return math.Mod(low, 2) == 0, true
 }
 
 // transferTable lays one bridge that serves any a-b pair, walked from a to b.

@@ -67,13 +67,16 @@ func (b *builder) threeWay(p layout.PieceID) {
 	points, legL, legS, legR := b.end(p, 0), b.end(p, 1), b.end(p, 2), b.end(p, 3)
 	b.part(p, points[layout.Left], legL[layout.Left], StockLeft, true)
 	b.part(p, points[layout.Right], legR[layout.Right], StockRight, true)
+	leftBetween, rightBetween := b.inner(p, "left-between"), b.inner(p, "right-between")
 	inner := jumperMetal(t.Jumpers)
 	if inner != Open {
 		sure := inner == Joined
-		b.part(p, points[layout.Right], legL[layout.Right], JumperRail, sure)
+		b.part(p, points[layout.Right], leftBetween, JumperRail, sure)
+		b.part(p, leftBetween, legL[layout.Right], JumperRail, sure)
 		b.part(p, points[layout.Left], legS[layout.Left], JumperRail, sure)
 		b.part(p, points[layout.Right], legS[layout.Right], JumperRail, sure)
-		b.part(p, points[layout.Left], legR[layout.Left], JumperRail, sure)
+		b.part(p, points[layout.Left], rightBetween, JumperRail, sure)
+		b.part(p, rightBetween, legR[layout.Left], JumperRail, sure)
 	}
 	if t.Preset != layout.DeadFrog {
 		for i := range plan.frogs {
@@ -95,7 +98,11 @@ func (b *builder) threeWay(p layout.PieceID) {
 
 // threeWayFrog lays one metal frog: its contacts by throw, and what wheels need of it.
 func (b *builder) threeWayFrog(p layout.PieceID, t *layout.ThreeWay, plan *threeWayPlan, f *frogRule, d int32, points [2]int32) {
-	node := b.node()
+	node := b.inner(p, f.name)
+	if t.Preset == layout.FlippedFrog {
+		b.flippedFrog(p, f.name, node, points)
+		return
+	}
 	for i, end := range plan.route {
 		if need, crosses := threeWayNeeds(f.name, end); crosses {
 			b.c.Demands = append(b.c.Demands, Demand{Device: d, Position: int16(i), Frog: node, As: points[need], Piece: p, Name: f.name})

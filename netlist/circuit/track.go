@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gapwise/netlist/layout"
@@ -29,14 +30,16 @@ type event struct {
 
 // jointEvent is a gap or joint kind that stands at a joint between two pieces.
 type jointEvent struct {
-	kind eventKind
-	ref  int32
-	from layout.EndRef // the side by whose walk its rails are named
+	kind   eventKind
+	ref    int32
+	from   layout.EndRef // the side of the joint on which it was typed
+	turned bool          // its rails are named against the walk of that side
 }
 
 // collectEvents sorts what stands on tracks by place, and what stands at joints by joint.
 func (b *builder) collectEvents() {
 	l := b.l
+	b.touchingEdges()
 	b.atJoint = map[layout.EndRef][]jointEvent{}
 	b.bondSpot = make([][2]int32, len(l.Bonds))
 	b.c.FeederSpot = make([]int32, len(l.Feeders))
@@ -76,6 +79,12 @@ func (b *builder) onTrack(p layout.Place, e event) {
 	}
 	e.track = b.l.Pieces[p.Piece].Index
 	e.at = b.placeAt(p)
+	if p.End < 0 && !p.At.Known() {
+		b.leaveOut("where "+p.Text+" is", "it is measured from the end of a track whose length is unknown", p.Pos)
+		if e.kind == feederEvent || e.kind == bondEvent {
+			return
+		}
+	}
 	b.events = append(b.events, e)
 }
 
@@ -85,26 +94,53 @@ func (b *builder) atPlace(p layout.Place, e event) {
 		return
 	}
 	if p.End >= 0 {
-		ref := layout.EndRef{Piece: p.Piece, End: p.End}
-		key := b.jointKey(ref)
-		b.atJoint[key] = append(b.atJoint[key], jointEvent{kind: e.kind, ref: e.ref, from: ref})
+		from, turned := b.jointOf(layout.EndRef{Piece: p.Piece, End: p.End})
+		key := b.jointKey(from)
+		b.atJoint[key] = append(b.atJoint[key], jointEvent{kind: e.kind, ref: e.ref, from: from, turned: turned})
 		return
 	}
 	b.onTrack(p, e)
 }
 
-// placeAt is the ruler reading of a place on a track.
+// placeAt is the ruler reading of a place on a track: beyond all readings for the end of
+// a track of unknown length, and short of that for what is measured from such an end.
 func (b *builder) placeAt(p layout.Place) float64 {
 	t := &b.l.Tracks[b.l.Pieces[p.Piece].Index]
-	switch p.End {
-	case 0:
+	switch {
+	case p.End == 0:
 		return 0
-	case 1:
+	case p.End == 1 && t.Length.Known():
 		return t.Length.Mid()
+	case p.End == 1:
+		return math.Inf(1)
+	case !p.At.Known():
+		return math.MaxFloat64
 	default:
 		return p.At.Mid()
 	}
 }
+
+// rulerLength is how far a track's rails are laid, in metres; one of unknown length
+// reaches as far as what is known to stand on it.
+func (b *builder) rulerLength(t int32) float64 {
+	tr := &b.l.Tracks[t]
+	if tr.Length.Known() {
+		return tr.Length.Mid()
+	}
+	reach := 0.0
+	if n := len(tr.Stands); n > 0 {
+		reach = tr.Stands[n-1].At.Mid() + tr.Stands[n-1].Length.Mid()
+	}
+	for _, e := range b.trackEvents(t) {
+		if e.at < math.MaxFloat64 {
+			reach = max(reach, e.at)
+		}
+	}
+	return reach
+}
+
+// trackEvents are the events of one track, by rising place.
+func (b *builder) trackEvents(t int32) []event { return b.events[b.eventEnd[t]:b.eventEnd[t+1]] }
 
 // jointKey is the one name of a joint: the lesser of its two ends.
 func (b *builder) jointKey(e layout.EndRef) layout.EndRef {
@@ -128,11 +164,14 @@ func (b *builder) tracks() {
 // of rail between, a cut or joint where one stands.
 func (b *builder) track(t int32) {
 	tr := &b.l.Tracks[t]
-	w := trackWalk{b: b, t: t, piece: tr.Piece, events: b.events[b.eventEnd[t]:b.eventEnd[t+1]]}
-	length := tr.Length.Mid()
+	w := trackWalk{b: b, t: t, piece: tr.Piece, events: b.trackEvents(t)}
+	length := b.rulerLength(t)
+	if !tr.Length.Known() {
+		b.leaveOut("how far "+tr.Name+" runs", "its length is unknown; its rails are laid as far as what stands on them", tr.Pos)
+	}
 	wrapped := 0.0 // where a body that passes a ring's start ends
 	if n := len(tr.Stands); n > 0 {
-		if last := tr.Stands[n-1]; tr.Closed && last.At.Mid()+last.Length.Mid() > length {
+		if last := tr.Stands[n-1]; tr.Closed && last.At.Mid()+last.Length.Mid() > length+touching {
 			wrapped = last.At.Mid() + last.Length.Mid() - length
 		}
 	}
@@ -140,20 +179,21 @@ func (b *builder) track(t int32) {
 	if wrapped == 0 {
 		b.c.EndSpot[tr.Piece][0] = w.here
 	} else {
-		last := tr.Stands[len(tr.Stands)-1]
-		b.bodyJoint(layout.EndRef{Piece: last.Piece, End: last.Second}, w.here, true)
+		b.bodyJoint(secondOf(&tr.Stands[len(tr.Stands)-1]), w.here, true)
 	}
 	for i := range tr.Stands {
 		s := &tr.Stands[i]
 		w.walkTo(s.At.Mid())
-		b.bodyJoint(layout.EndRef{Piece: s.Piece, End: s.First}, w.here, false)
 		if i == len(tr.Stands)-1 && wrapped > 0 {
+			w.finish(s.At.Mid())
+			b.bodyJoint(firstOf(s), w.here, false)
 			return
 		}
+		b.bodyJoint(firstOf(s), w.here, false)
 		w.begin(s.At.Mid() + s.Length.Mid())
-		b.bodyJoint(layout.EndRef{Piece: s.Piece, End: s.Second}, w.here, true)
+		b.bodyJoint(secondOf(s), w.here, true)
 	}
-	w.walkTo(length)
+	w.finish(length)
 	b.c.EndSpot[tr.Piece][1] = w.here
 }
 
@@ -190,9 +230,19 @@ func (w *trackWalk) walkTo(to float64) {
 	w.layTo(to)
 }
 
+// finish lays rail to where it stops. What a range of measures puts beyond stands there.
+func (w *trackWalk) finish(to float64) {
+	w.walkTo(to)
+	for len(w.events) > 0 {
+		e := w.events[0]
+		w.events = w.events[1:]
+		w.meet(e)
+	}
+}
+
 // layTo lays a length of both rails up to a reading.
 func (w *trackWalk) layTo(at float64) {
-	if at <= w.at {
+	if at <= w.at+touching {
 		return
 	}
 	b := w.b
@@ -223,14 +273,22 @@ func (w *trackWalk) meet(e event) {
 		m := b.jointMetal(j.Kind)
 		w.part([2]cut{{metal: orJoined(m, inRails(j.Rails, layout.Left)), gap: -1}, {metal: orJoined(m, inRails(j.Rails, layout.Right)), gap: -1}}, WayJoint, j.Entry)
 	case gapEvent:
-		g := &b.l.Gaps[e.ref]
 		c := [2]cut{{metal: Joined, gap: -1}, {metal: Joined, gap: -1}}
-		for r := range layout.Rail(2) {
-			if inRails(b.gapRails(e.ref), r) {
-				c[r] = cut{metal: b.gapMetal(g), gap: e.ref}
-			}
+		w.cutRails(&c, e.ref)
+		for len(w.events) > 0 && w.events[0].kind == gapEvent && w.events[0].at == e.at {
+			w.cutRails(&c, w.events[0].ref) // a gap listed rail by rail is one gap
+			w.events = w.events[1:]
 		}
-		w.part(c, WayCut, g.Entry)
+		w.part(c, WayCut, b.l.Gaps[e.ref].Entry)
+	}
+}
+
+// cutRails enters a gap into what happens to the rails at its place.
+func (w *trackWalk) cutRails(c *[2]cut, gap int32) {
+	for r := range layout.Rail(2) {
+		if inRails(w.b.l.Gaps[gap].Rails, r) {
+			c[r] = cut{metal: w.b.gapMetal(&w.b.l.Gaps[gap]), gap: gap}
+		}
 	}
 }
 
@@ -303,42 +361,4 @@ func (b *builder) gapMetal(g *layout.Gap) Metal {
 	default:
 		return Open
 	}
-}
-
-// gapRails resolves a gap's rails; those given by leg follow the nearest feeder of the
-// same track, which the reader has made sure of.
-func (b *builder) gapRails(g int32) layout.RailSet {
-	gap := &b.l.Gaps[g]
-	if gap.Rails != layout.RailOfA && gap.Rails != layout.RailOfB {
-		return gap.Rails
-	}
-	best, found := layout.Left, false
-	distance := 0.0
-	for i := range b.l.Feeders {
-		f := &b.l.Feeders[i]
-		if f.Place.Piece != gap.Place.Piece {
-			continue
-		}
-		d := abs(b.placeAt(f.Place) - b.placeAt(gap.Place))
-		if !found || d < distance {
-			best, distance, found = f.ARail, d, true
-		}
-	}
-	if !found {
-		return layout.BothRails
-	}
-	if gap.Rails == layout.RailOfB {
-		best = best.Other()
-	}
-	if best == layout.Left {
-		return layout.LeftRail
-	}
-	return layout.RightRail
-}
-
-func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
 }

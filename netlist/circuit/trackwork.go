@@ -53,6 +53,22 @@ func (b *builder) pieceDevice(p layout.PieceID, positions []string) int32 {
 	return d
 }
 
+// inner makes the node of a frog, or of a rail that is at no spot.
+func (b *builder) inner(p layout.PieceID, name string) int32 {
+	n := b.node()
+	b.c.Inner = append(b.c.Inner, InnerMetal{Piece: p, Name: name, Node: n})
+	return n
+}
+
+// flippedFrog puts a frog behind a device that flips it by itself: it goes with either
+// stock rail in every setting, with one at a time. It gives way to the wheels, so they
+// demand nothing of it.
+func (b *builder) flippedFrog(p layout.PieceID, name string, frog int32, points [2]int32) {
+	d := b.device(Device{Kind: FrogDevice, Ref: int32(p), Name: name + " device of " + b.l.Pieces[p].Name, Positions: []string{"stock-left", "stock-right"}, Pos: b.l.Pieces[p].Pos})
+	b.partWhen(p, frog, points[layout.Left], FrogDevicePart, d, 0)
+	b.partWhen(p, frog, points[layout.Right], FrogDevicePart, d, 1)
+}
+
 // jumperMetal says how a typed or defaulted `jumpers` conducts.
 func jumperMetal(y layout.YesNo) Metal {
 	switch y {

@@ -63,7 +63,7 @@ func (b *builder) turnout(p layout.PieceID) {
 // frog lays a turnout's metal frog and what feeds it.
 func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, blade, closure, inner [2]int32, setLeft, setRight int) {
 	w := t.Wiring
-	f := b.node()
+	f := b.inner(p, "frog")
 	if !w.IsolatedToe {
 		b.part(p, closure[0], f, ClosureFrogLeft, true)
 		b.part(p, closure[1], f, ClosureFrogRight, true)
@@ -75,6 +75,10 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 	demand := func(position int, as int32) {
 		b.c.Demands = append(b.c.Demands, Demand{Device: d, Position: int16(position), Frog: f, As: as, Piece: p, Name: "frog"})
 	}
+	if w.FrogFrom == layout.FrogFromDevice {
+		b.flippedFrog(p, "frog", f, points)
+		return
+	}
 	demand(setLeft, points[layout.Right])
 	demand(setRight, points[layout.Left])
 	switch w.FrogFrom {
@@ -84,11 +88,13 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 			b.part(p, f, blade[1], FrogBlades, true)
 		}
 	case layout.FrogFromContacts:
-		b.contact(p, t, d, f, points, setLeft, points[layout.Right])
-		b.contact(p, t, d, f, points, setRight, points[layout.Left])
-		if len(b.c.Devices[d].Positions) > 2 {
-			b.partWhen(p, f, points[layout.Left], FrogContact, d, 2)
-			b.partWhen(p, f, points[layout.Right], FrogContact, d, 2)
+		for at, word := range b.c.Devices[d].Positions {
+			if at == setLeft || word == Passing {
+				b.contact(p, t, d, f, points, setLeft, at)
+			}
+			if at == setRight || word == Passing {
+				b.contact(p, t, d, f, points, setRight, at)
+			}
 		}
 		if t.Throw == layout.ThrowUnsaid {
 			b.leaveOut("whether the contacts of "+t.Name+" break before they make", "the layout does not say `throw`", t.Pos)
@@ -96,26 +102,37 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 	}
 }
 
-// contact joins a switched frog in one position: as its contact map says, or by the
-// preset where there is none.
-func (b *builder) contact(p layout.PieceID, t *layout.Turnout, d, f int32, points [2]int32, position int, preset int32) {
-	if len(t.FrogGets) == 0 {
-		b.partWhen(p, f, preset, FrogContact, d, position)
-		return
-	}
-	word := b.c.Devices[d].Positions[position]
+// contact joins a switched frog in position at as its contacts do in the setting set:
+// the same one, or one of the two that meet in passing. A contact map says what it gets;
+// where there is none, the preset does.
+func (b *builder) contact(p layout.PieceID, t *layout.Turnout, d, f int32, points [2]int32, set, at int) {
+	word := b.c.Devices[d].Positions[set]
 	g, said := gets(t.FrogGets, "", word)
-	switch {
-	case g == layout.GetsStockLeft:
-		b.partWhen(p, f, points[layout.Left], FrogContact, d, position)
-	case g == layout.GetsStockRight:
-		b.partWhen(p, f, points[layout.Right], FrogContact, d, position)
-	case g == layout.GetsLegA || g == layout.GetsLegB:
-		leg := layout.Leg(g - layout.GetsLegA)
-		if n := b.tapNode(t.FrogTap, leg); n >= 0 {
-			b.partWhen(p, f, n, FrogContact, d, position)
+	if len(t.FrogGets) == 0 {
+		g = layout.GetsStockLeft
+		if set == int(t.Hand.LegLeft())-1 {
+			g = layout.GetsStockRight
 		}
-	case !said || g == layout.GetsUnknown:
-		b.leaveOut("the frog of "+t.Name+" set "+word, "the layout does not say what feeds it then", t.Pos)
+	}
+	node := int32(-1)
+	why := "the layout does not say what feeds it then"
+	switch g {
+	case layout.GetsStockLeft:
+		node = points[layout.Left]
+	case layout.GetsStockRight:
+		node = points[layout.Right]
+	case layout.GetsLegA, layout.GetsLegB:
+		node = b.tapNode(t.FrogTap, layout.Leg(g-layout.GetsLegA))
+	case layout.GetsOpen:
+		return
+	default:
+		if said {
+			why = "the layout says it is unknown"
+		}
+	}
+	if node >= 0 {
+		b.partWhen(p, f, node, FrogContact, d, at)
+	} else if at == set {
+		b.leaveOut("the frog of "+t.Name+" set "+word, why, t.Pos)
 	}
 }

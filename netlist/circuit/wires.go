@@ -188,38 +188,3 @@ func (b *builder) bonds() {
 		}
 	}
 }
-
-// coupling ties devices that are thrown together: position by the name of the leg,
-// by order where the names differ.
-func (b *builder) coupling() {
-	for i := range b.l.Turnouts {
-		b.couple(b.c.PieceDevice[b.l.Turnouts[i].Piece], b.l.Turnouts[i].ThrowsWith)
-	}
-	for d := range b.c.Devices {
-		if b.c.Devices[d].Kind == ChangeoverDevice {
-			b.couple(int32(d), b.l.Changeovers[b.c.Devices[d].Ref].ThrowsWith)
-		}
-	}
-}
-
-func (b *builder) couple(d int32, with layout.PieceID) {
-	if d < 0 || with < 0 || b.c.PieceDevice[with] < 0 {
-		return
-	}
-	e := b.c.PieceDevice[with]
-	b.c.Devices[d].Coupled = append(b.c.Devices[d].Coupled, Coupling{Device: e, To: matched(b.c.Devices[d].Positions, b.c.Devices[e].Positions)})
-	b.c.Devices[e].Coupled = append(b.c.Devices[e].Coupled, Coupling{Device: d, To: matched(b.c.Devices[e].Positions, b.c.Devices[d].Positions)})
-}
-
-// matched pairs positions by name, and by order where no name fits.
-func matched(from, to []string) []int16 {
-	out := make([]int16, len(from))
-	for i, name := range from {
-		if k := slices.Index(to, name); k >= 0 {
-			out[i] = int16(k)
-		} else {
-			out[i] = int16(min(i, len(to)-1))
-		}
-	}
-	return out
-}

@@ -114,8 +114,8 @@ const (
 )
 
 // Gap is one cut, rows expanded. Rails is resolved by the reader to BothRails, LeftRail
-// or RightRail (of the piece's own walk) wherever the layout allows; RailOfA and RailOfB are left
-// for the circuit to resolve from the feeders and TypedRails keeps the word.
+// or RightRail of the walk of the place's piece: `inner` and `outer` by the turnout's leg,
+// `A` and `B` by the nearest feeder of the track. TypedRails keeps the word.
 type Gap struct {
 	Entry
 	Place      Place

@@ -226,8 +226,9 @@ type Beside struct {
 	Spacing quantity.Length
 }
 
-// Under says which stretch a bus runs below, from which station (AtKnown false: no
-// station was typed, the bus's whole length runs below it in order).
+// Under says which stretch a bus runs below, at which station, or over which run of
+// stations At.Lo to At.Hi. AtKnown false: no station was typed, the bus's whole length
+// runs below all such stretches, in order.
 type Under struct {
 	At      quantity.Length
 	AtKnown bool

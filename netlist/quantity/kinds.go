@@ -1,5 +1,7 @@
 package quantity
 
+import "strings"
+
 // Kind is a kind of quantity a key of the layout language can ask for. Two kinds may
 // share a unit and differ in what they do with zero.
 type Kind uint8
@@ -76,4 +78,12 @@ func (k Kind) speech() speech {
 	default:
 		return lengthSpeech
 	}
+}
+
+// Words are how the language reference speaks of k: what it is, and how it is written
+// ("length", "in ft, in, m, cm, mm; 12 ft 6 1/2 in").
+func (k Kind) Words() (name, written string) {
+	s := k.speech()
+	_, name, _ = strings.Cut(s.noun, " ")
+	return name, strings.TrimPrefix(s.is, "is ") + "; " + s.example
 }

@@ -64,8 +64,7 @@ func (r *reader) nameTarget(u *unit, kind string, name text, indexes []railIndex
 			all = append(all, r.candidates(want.thing, u)...)
 			lost = lost || r.names[want.thing].lost
 			if i, ok := r.known(want.thing, u, name.s); ok && i != rowIndex {
-				found = layout.Target{Kind: want.kind, Index: i, Text: thingWords[want.thing] + " " + u.prefix + name.s}
-				found.Place, found.Pos = want.place(i)
+				found = want.target(i)
 				fits = append(fits, thingWords[want.thing]+" "+name.s)
 			}
 		}
@@ -107,8 +106,7 @@ func (r *reader) placeTarget(u *unit, t text, kind string, rest text, indexes []
 		want := &indexes[j]
 		lost = lost || r.names[want.thing].lost
 		if i := r.at(s.place, want); i >= 0 {
-			place, pos := want.place(i)
-			found = append(found, layout.Target{Kind: want.kind, Index: i, Place: place, Text: thingWords[want.thing] + " " + place.Text, Pos: pos})
+			found = append(found, want.target(i))
 		} else if near == "" {
 			near = r.nearestOn(s.place, want)
 		}

@@ -78,7 +78,7 @@ func (r *reader) tapKeys(rec *record, f layout.Feeder) (taps []tapOf, ok bool) {
 			ok = false
 		}
 	}
-	if !ok || rec.bad || rec.misspelt["from"] || rec.misspelt["A-from"] || rec.misspelt["B-from"] {
+	if !ok || rec.excused("from") || rec.excused("A-from") || rec.excused("B-from") {
 		return taps, ok
 	}
 	for _, t := range taps {

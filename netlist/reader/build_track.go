@@ -69,7 +69,7 @@ func (r *reader) threeWay(rec *record, id layout.PieceID) layout.ThreeWay {
 		Jumpers: rec.yesNo("jumpers"), Pos2: rec.pos("wiring"),
 	}
 	switch {
-	case t.Lapped && !rec.set("first") && !rec.failed("first"):
+	case t.Lapped && !rec.set("first") && !rec.excused("first"):
 		r.blame(rec.place(), problem{message: "which leg parts first? `first: left` or `first: right`"})
 	case rec.word("construction") == 2 && rec.set("first"):
 		r.blame(rec.find("first").key, problem{message: "only a lapped three-way has a `first`"})

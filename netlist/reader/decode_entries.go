@@ -7,7 +7,7 @@ import (
 )
 
 // maxEntries bounds how many entries one layout may have, rows expanded.
-const maxEntries = 200_000
+const maxEntries = 100_000
 
 // decodeNamed reads a section of {name: entry}.
 func (r *reader) decodeNamed(u *unit, s *section, f *tree.Field) {
@@ -23,7 +23,7 @@ func (r *reader) decodeNamed(u *unit, s *section, f *tree.Field) {
 		name := keyText(e)
 		valid := r.checkName(name)
 		if !valid {
-			r.lostNames[name.s] = true
+			r.names[s.thing].lost = true
 		}
 		rec := &record{section: s, unit: u, name: name, full: u.prefix + name.s, node: e.Value, index: -1, bad: true, vals: make([]val, len(s.keys))}
 		if r.isMap(e, s) {
@@ -60,8 +60,16 @@ func (r *reader) decodeList(u *unit, s *section, f *tree.Field) {
 			r.refuseOthers(rec)
 		}
 		rec.name = rec.given()
+		r.nameInDoubt(rec)
 		rec.full = u.prefix + rec.name.s
 		r.add(rec, rec.name.s != "")
+	}
+}
+
+// nameInDoubt notes an entry whose name may be missing because of a mistake.
+func (r *reader) nameInDoubt(rec *record) {
+	if rec.name.s == "" && rec.excused("name") {
+		r.names[rec.section.thing].lost = true
 	}
 }
 

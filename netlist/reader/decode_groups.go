@@ -25,6 +25,7 @@ func (r *reader) decodeGroups(u *unit, s *section, f *tree.Field) {
 		group := &f.Value.Fields[i]
 		switch {
 		case group.Value.Bad && group.Value.Kind == tree.Scalar:
+			r.loseSection(s)
 		case group.Value.IsEmpty():
 			r.blame(keyText(group), problem{message: "no value; places in " + group.Key})
 		case s == feederSection:
@@ -43,20 +44,24 @@ func (r *reader) decodePlaces(u *unit, s *section, piece text, n *tree.Node) {
 			rec := r.record(u, s, item, text{})
 			r.refuseOthers(rec)
 			rec.name = rec.given()
+			r.nameInDoubt(rec)
 			rec.full = u.prefix + rec.name.s
 			at, ok := get[text](rec, "at")
 			if !ok {
 				r.require(rec)
-				r.names[s.thing].lost = true
+				r.loseSection(s)
 				continue
 			}
 			r.railEntries = append(r.railEntries, railEntry{rec: rec, piece: piece, at: at})
 		case item.Kind == tree.List:
+			r.loseSection(s)
 			if !item.Bad {
 				r.blame(nodeText(item), problem{message: "a list inside a list", expected: "a place, or a map with `at`"})
 			}
 		case item.Bad:
+			r.loseSection(s)
 		case item.IsEmpty():
+			r.loseSection(s)
 			r.blame(nodeText(item), problem{message: "no value; a place"})
 		default:
 			at := nodeText(item)
@@ -100,10 +105,16 @@ func (r *reader) decodeFeeders(u *unit, piece text, n *tree.Node) {
 // decodeFeederPlace reads what is at one place: a tap, a map, or a list of these.
 func (r *reader) decodeFeederPlace(u *unit, piece text, group *record, f *tree.Field) {
 	if f.Value.Bad && f.Value.Kind == tree.Scalar {
-		r.names[feederThing].lost = true
+		r.loseSection(feederSection)
+		return
+	}
+	if r.noColon(group, f, feederGroupWords) {
 		return
 	}
 	if f.Value.IsEmpty() {
+		if slices.ContainsFunc(group.vals, func(v val) bool { return v.set && v.node.IsEmpty() }) {
+			return // a comma typed for a colon is told once
+		}
 		r.blame(keyText(f), problem{message: "no value; a tap such as ring @ 20 ft"})
 		return
 	}
@@ -114,6 +125,7 @@ func (r *reader) decodeFeederPlace(u *unit, piece text, group *record, f *tree.F
 			rec = r.record(u, feederSection, item, text{})
 			r.refuseOthers(rec)
 			rec.name = rec.given()
+			r.nameInDoubt(rec)
 			if rec.name.s == "" {
 				rec.name = text{pos: f.KeyPos, width: f.KeyWidth}
 			}

@@ -32,7 +32,7 @@ func (r *reader) gapBounds(s *layout.Stretch, b bounds, block int32) bool {
 		known = s.From
 	}
 	if !known.Known() {
-		return !r.pieceRecord(s.Piece).failed("length") && r.blameUnknown(b.text, tr)
+		return !r.pieceRecord(s.Piece).excused("length") && r.blameUnknown(b.text, tr)
 	}
 	at, index := r.search(t, known.Mid(), s.GapTo, block)
 	if s.GapTo {
@@ -55,7 +55,7 @@ func (r *reader) betweenGaps(s *layout.Stretch, b bounds, tr *layout.Track, gaps
 		r.blame(b.text, problem{message: tr.Name + " is a ring; two arcs lie between two gaps; say one measure"})
 		return false
 	case len(gaps) != 2:
-		if !r.lostOn[lostKey{gapThing, tr.Piece}] {
+		if !r.mayLack(gapThing, tr.Piece) {
 			r.blame(b.text, problem{message: fmt.Sprintf("%s has %s; say the measure", tr.Name, counted(len(gaps), "gap"))})
 		}
 		return false

@@ -26,7 +26,7 @@ func (r *reader) gapLegs() {
 			byPiece = r.tellings()
 		}
 		rail, ok := r.railOfA(g.Place, byPiece)
-		if !ok && !r.lostOn[lostKey{feederThing, g.Place.Piece}] {
+		if !ok && !r.mayLack(feederThing, g.Place.Piece) {
 			leg := layout.RailSetWords[g.Rails]
 			r.blame(r.gapAt[i], problem{message: "no feeder of this track tells which rail has leg " + leg, expected: "left, right or both"})
 		}

@@ -68,13 +68,13 @@ func TestHostileSizes(t *testing.T) {
 		}
 		return b.String()
 	}
-	rows := header + common + "tracks:\n  M1: {from: end, to: end, length: 1 km}\ngaps:\n  M1:\n" + strings.Repeat("    - {at: 0 .. 1 km, every: 1.01 m}\n", 3000)
+	rows := header + common + "tracks:\n  M1: {from: end, to: end, length: 1 km}\ngaps:\n  M1:\n" + strings.Repeat("    - {at: 0 .. 1 km, every: 1.01 m}\n", 120)
 	for _, c := range []struct {
 		name, text, want string
 	}{
-		{"copies", chain(20000), "over the bound, 20 copies of copies"},
-		{"wrong names", wrong(20000), "over 1000 mistakes; the rest is not shown"},
-		{"rows", rows, "over the bound, 200000 places in all"},
+		{"copies", chain(4000), "over the bound, 20 copies of copies"},
+		{"wrong names", wrong(4000), "over 1000 mistakes; the rest is not shown"},
+		{"rows", rows, "over the bound, 100000 places in all"},
 	} {
 		if got := messages(t, c.text); !strings.Contains(got, c.want) {
 			t.Errorf("%s: %.200s", c.name, got)

@@ -1,29 +1,6 @@
 package reader
 
-import (
-	"gapwise/netlist/layout"
-	"gapwise/netlist/tree"
-)
-
-// doubts are the pieces whose joints may be missing because of a mistake that was
-// reported; everywhere says that it may be any.
-type doubts struct {
-	pieces     map[layout.PieceID]bool
-	everywhere bool
-}
-
-func (d *doubts) add(p layout.PieceID) {
-	if d.pieces == nil {
-		d.pieces = map[layout.PieceID]bool{}
-	}
-	d.pieces[p] = true
-}
-
-// exposure is an end of a module that the including file may join.
-type exposure struct {
-	unit *unit
-	name text
-}
+import "gapwise/netlist/layout"
 
 // side is one end of a track as its `from` or `to` says.
 type side struct {
@@ -42,7 +19,7 @@ type trackState struct {
 func (r *reader) joinEnds() {
 	r.meets = newMeets(r.lay.Pieces)
 	if r.names[pieceThing].lost {
-		r.doubt.everywhere = true
+		r.doubt.anything = true
 	}
 	for _, u := range r.units {
 		r.exposeEnds(u)
@@ -68,93 +45,6 @@ func (r *reader) joinEnds() {
 	}
 }
 
-// exposeEnds reads a module's `ends`.
-func (r *reader) exposeEnds(u *unit) {
-	if u.root == nil || !u.module {
-		return
-	}
-	f := u.root.Field("ends")
-	if f == nil || f.Value.Kind != tree.Map {
-		return
-	}
-	for i := range f.Value.Fields {
-		e := &f.Value.Fields[i]
-		if e.Value.Kind != tree.Scalar || e.Value.Bad || e.Value.IsEmpty() {
-			r.names[endThing].lost = true
-			continue
-		}
-		name := keyText(e)
-		end, ok := r.endRef(u, nodeText(e.Value))
-		if !r.checkName(name) || !r.register(endThing, u, name, int32(len(r.endList))) {
-			r.lostNames[name.s] = true
-			continue
-		}
-		r.endList = append(r.endList, end)
-		if !ok {
-			continue
-		}
-		if was, again := r.exposed[end]; again {
-			r.blamef(nodeText(e.Value), "%s is `%s` already, at %s", nodeText(e.Value).tidy(), was.name.s, r.line(was.name.pos, name.pos))
-			continue
-		}
-		r.exposed[end] = exposure{unit: u, name: name}
-	}
-}
-
-// endRef finds the end that `PIECE END`, or the name of a module's end, stands for.
-func (r *reader) endRef(u *unit, t text) (layout.EndRef, bool) {
-	raw, ok := r.parsePlace(t)
-	if !ok {
-		return r.doubtful(nil)
-	}
-	if raw.along {
-		r.blame(t, problem{message: "an end, not a place along a track", expected: "such as T1 points"})
-		return r.doubtful(r.pieceNear(u, raw.name))
-	}
-	if raw.end.s == "" {
-		if i, ok := r.known(endThing, u, raw.name.s); ok {
-			end := r.endList[i]
-			return end, end != layout.NoEnd
-		}
-		if p, ok := r.known(pieceThing, u, raw.name.s); ok {
-			r.blame(t, problem{message: "which end of " + raw.name.s + "?", expected: listed(r.endNamesOf(layout.PieceID(p)))})
-			return r.doubtful(&p)
-		}
-		r.unknownName(pieceThing, u, raw.name)
-		return r.doubtful(r.pieceNear(u, raw.name))
-	}
-	p, ok := r.lookup(pieceThing, u, raw.name)
-	if !ok {
-		return r.doubtful(r.pieceNear(u, raw.name))
-	}
-	end, ok := r.pieceEnd(layout.PieceID(p), raw.end)
-	if !ok {
-		return r.doubtful(&p)
-	}
-	return end, true
-}
-
-// doubtful notes that an end of a piece, or of any piece, lost its joint to a mistake.
-func (r *reader) doubtful(p *int32) (layout.EndRef, bool) {
-	if p == nil {
-		r.doubt.everywhere = true
-	} else {
-		r.doubt.add(layout.PieceID(*p))
-	}
-	return layout.NoEnd, false
-}
-
-// pieceNear is the piece that t, or the nearest name to it, names; nil when none is.
-func (r *reader) pieceNear(u *unit, t text) *int32 {
-	if p, ok := r.known(pieceThing, u, t.s); ok {
-		return &p
-	}
-	if p, ok := r.known(pieceThing, u, r.nearest(t.s, r.candidates(pieceThing, u))); ok {
-		return &p
-	}
-	return nil
-}
-
 // readSides reads a track's `from` and `to`.
 func (r *reader) readSides(t int32) {
 	tr := &r.lay.Tracks[t]
@@ -172,13 +62,13 @@ func (r *reader) readSides(t int32) {
 		}
 		ends[s].Pos = rec.place().pos
 		switch {
-		case v == nil && (rec.misspelt[name] || rec.bad):
-			r.doubt.everywhere = true
+		case v == nil && (rec.excused(name) || rec.excused("closed")):
+			r.doubt.ends++
 		case v == nil:
-			r.doubt.everywhere = true
+			r.doubt.ends++
 			r.blame(rec.place(), problem{message: "`" + name + "` is missing", expected: "an end such as T1 points, or end, or closed: yes"})
 		case !v.ok:
-			r.doubt.everywhere = true
+			r.doubt.ends++
 		default:
 			typed, _ := v.data.(text)
 			ends[s].Pos = typed.pos
@@ -266,39 +156,4 @@ func (r *reader) agree(t int32, s int, told map[layout.EndRef]bool) {
 		r.blame(back.typed, problem{message: "these two disagree about the joint",
 			expected: name + " " + [2]string{"start", "end"}[s] + ", as `" + word + "` of " + name + " says at " + r.line(said.typed.pos, back.typed.pos)})
 	}
-}
-
-func (r *reader) end(e layout.EndRef) *layout.End { return &r.lay.Pieces[e.Piece].Ends[e.End] }
-
-// join makes one joint of two ends, or reports that one of them is taken.
-func (r *reader) join(a, b layout.EndRef, typed text) bool {
-	for _, e := range [2]layout.EndRef{b, a} {
-		if d := r.end(e).Dead; d == layout.Joined {
-			r.taken(e, typed)
-			r.doubt.add(a.Piece)
-			r.doubt.add(b.Piece)
-			return false
-		}
-	}
-	for _, e := range [2][2]layout.EndRef{{a, b}, {b, a}} {
-		end := r.end(e[0])
-		end.Joint, end.Dead = e[1], layout.Joined
-		if r.lay.Pieces[e[0].Piece].Kind != layout.TrackPiece || !end.Pos.IsValid() {
-			end.Pos = typed.pos
-		}
-	}
-	r.lay.Joins = append(r.lay.Joins, layout.Join{Ends: [2]layout.EndRef{a, b}, Pos: typed.pos})
-	r.meets.join(a, b, true)
-	return true
-}
-
-// taken reports an end that is joined already.
-func (r *reader) taken(e layout.EndRef, typed text) {
-	end := r.end(e)
-	by := end.Joint.Piece
-	if r.endsInDoubt(e.Piece) {
-		return
-	}
-	r.blamef(typed, "already joined to %s at %s", r.pieceName(by), r.line(end.Pos, typed.pos))
-	r.doubt.add(e.Piece)
 }

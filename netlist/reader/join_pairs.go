@@ -20,7 +20,7 @@ func (r *reader) joinPairs(u *unit, n *tree.Node) {
 			if !pair.Bad {
 				r.blame(nodeText(pair), problem{message: "a join is a pair of ends", expected: want})
 			}
-			r.doubt.everywhere = true
+			r.doubt.ends++
 			continue
 		}
 		var ends [2]layout.EndRef
@@ -30,7 +30,7 @@ func (r *reader) joinPairs(u *unit, n *tree.Node) {
 			if fine {
 				ends[i], fine = r.endRef(u, t)
 			} else {
-				r.doubt.everywhere = true
+				r.doubt.ends++
 			}
 			ok = ok && fine && r.joinable(ends[i], t)
 		}
@@ -58,37 +58,55 @@ func (r *reader) joinable(e layout.EndRef, t text) bool {
 	return false
 }
 
+// openEnd is an end of a piece that no track joins.
+type openEnd struct {
+	piece layout.PieceID
+	ends  []int32
+}
+
 // closeEnds settles the ends that meet nothing: a module's own ends stay open, and any
-// other end of a piece is reported.
+// other end of a piece is reported, unless mistakes told before may be why they are open.
 func (r *reader) closeEnds() {
+	var open []openEnd
+	n := 0
 	for p := range r.lay.Pieces {
-		piece := &r.lay.Pieces[p]
-		var open []int32
-		for e := range piece.Ends {
-			ref := layout.EndRef{Piece: layout.PieceID(p), End: int32(e)}
-			end := &piece.Ends[e]
-			if end.Dead == layout.Joined {
-				continue
-			}
-			if x, ok := r.exposed[ref]; ok && x.unit == r.units[0] {
-				end.Dead, end.Pos = layout.ModuleEnd, x.name.pos
-				continue
-			}
-			if piece.Kind != layout.TrackPiece {
-				end.Pos = piece.Pos
-				open = append(open, int32(e))
-			}
+		id := layout.PieceID(p)
+		ends := r.openEnds(id)
+		if len(ends) > 0 && !r.doubt.pieces[id] && !r.endsInDoubt(id) {
+			open = append(open, openEnd{id, ends})
+			n += len(ends)
 		}
-		r.reportOpen(layout.PieceID(p), open)
 	}
+	if r.blind || r.doubt.anything || n <= r.doubt.ends {
+		return
+	}
+	for _, o := range open {
+		r.reportOpen(o.piece, o.ends)
+	}
+}
+
+// openEnds are the ends of a piece that should meet something and do not.
+func (r *reader) openEnds(p layout.PieceID) []int32 {
+	piece := &r.lay.Pieces[p]
+	var open []int32
+	for e := range piece.Ends {
+		end := &piece.Ends[e]
+		x, isExposed := r.exposed[layout.EndRef{Piece: p, End: int32(e)}]
+		switch {
+		case end.Dead == layout.Joined:
+		case isExposed && x.unit == r.units[0]:
+			end.Dead, end.Pos = layout.ModuleEnd, x.name.pos
+		case piece.Kind != layout.TrackPiece:
+			end.Pos = piece.Pos
+			open = append(open, int32(e))
+		}
+	}
+	return open
 }
 
 // reportOpen reports ends of a piece that no track joins: each, or all at once when the
 // piece meets nothing at all.
 func (r *reader) reportOpen(p layout.PieceID, open []int32) {
-	if len(open) == 0 || r.blind || r.doubt.everywhere || r.doubt.pieces[p] || r.endsInDoubt(p) {
-		return
-	}
 	rec, name := r.pieceRecord(p), r.pieceName(p)
 	if len(open) == len(r.lay.Pieces[p].Ends) {
 		r.blamef(rec.place(), "no track joins %s", name)

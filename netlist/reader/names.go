@@ -170,19 +170,6 @@ func (r *reader) lookup(k thing, u *unit, t text) (int32, bool) {
 	return -1, false
 }
 
-// unknownName reports that nothing of kind k is called t, unless what was so called may
-// have failed to decode.
-func (r *reader) unknownName(k thing, u *unit, t text) {
-	if r.names[k].lost || r.blind || r.lostNames[t.s] {
-		return
-	}
-	p := problem{message: "no " + thingWords[k] + " " + t.s, nearest: r.nearest(t.s, r.candidates(k, u))}
-	if _, ok := r.names[k].byName[t.s]; !ok && p.nearest == "" && len(r.names[k].list) == 0 {
-		p.expected = "this layout has none"
-	}
-	r.blame(t, p)
-}
-
 // candidates are the names of kind k as they are typed in u.
 func (r *reader) candidates(k thing, u *unit) []string {
 	if u.prefix == "" {

@@ -15,8 +15,6 @@ type where struct {
 	text    text
 }
 
-const fromEndWords = "from end"
-
 // parseWhere reads `8 in`, `8 in from end`, `start`, `end`. `gap` is left to the caller.
 func (r *reader) parseWhere(t text) (where, bool) {
 	w := where{text: t}
@@ -65,8 +63,8 @@ func isRange(t text) bool { return strings.Contains(t.s, "..") }
 // number takes the right one's unit, as in every range, but B may be below A.
 func (r *reader) parseBounds(t text, gaps bool) (bounds, bool) {
 	b := bounds{text: t}
-	left, right, ok := t.around("..")
-	if !ok {
+	left, right, isTwo := t.around("..")
+	if !isTwo {
 		r.blame(t, problem{message: "a stretch is from .. to", expected: "such as 4 ft .. 9 ft, or gap .. end"})
 		return b, false
 	}
@@ -79,10 +77,14 @@ func (r *reader) parseBounds(t text, gaps bool) (bounds, bool) {
 		measure = measure[:i]
 	}
 	left.s = quantity.LendUnit(left.s, measure)
-	okLeft, okRight := true, true
-	b.from, okLeft = r.parseBound(left, gaps)
-	b.to, okRight = r.parseBound(right, gaps)
-	return b, okLeft && okRight
+	bare := strings.Trim(left.s, "0123456789./½¼¾ ") == ""
+	var ok bool
+	if b.to, ok = r.parseBound(right, gaps); !ok && bare {
+		return b, false // the left number lacks its unit for the same reason
+	}
+	var okFrom bool
+	b.from, okFrom = r.parseBound(left, gaps)
+	return b, ok && okFrom
 }
 
 func (r *reader) parseBound(t text, gaps bool) (where, bool) {

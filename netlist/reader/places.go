@@ -130,6 +130,8 @@ func (r *reader) onTrack(track layout.PieceID, at quantity.Length, fromEnd bool)
 	p := layout.Place{Piece: track, End: -1, At: at, FromEnd: fromEnd, Text: tr.Name + " @ " + at.Text, Pos: at.Pos}
 	h, isHeld := r.heldBy(track, at)
 	switch {
+	case isHeld && h.inside:
+		return spot{place: p}, h.stand
 	case at.Known() && at.Hi <= touching:
 		p.End = 0
 	case tr.Length.Known() && at.Known() && at.Lo >= tr.Length.Hi-touching, at.Text == "end":
@@ -137,8 +139,6 @@ func (r *reader) onTrack(track layout.PieceID, at quantity.Length, fromEnd bool)
 		if tr.Closed {
 			p.End = 0
 		}
-	case isHeld && h.inside:
-		return spot{place: p}, h.stand
 	case isHeld:
 		p.Piece, p.End = h.stand.Piece, h.end
 		atStart := r.lay.Pieces[p.Piece].Ends[h.end].Facing == layout.AtStart

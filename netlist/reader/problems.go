@@ -10,7 +10,7 @@ import (
 
 // maxGuessing is how many names are compared, in all, to find nearest ones. It keeps
 // a file full of wrong names from taking minutes.
-const maxGuessing = 2_000_000
+const maxGuessing = 500_000
 
 // maxListed is how many words of an `expected:` list are printed.
 const maxListed = 12
@@ -20,8 +20,11 @@ type problem struct {
 	message, expected, nearest string
 }
 
-// blame reports a mistake at t.
+// blame reports a mistake at t, unless the line it stands on is torn.
 func (r *reader) blame(t text, p problem) {
+	if r.torn[lineAt{t.pos.File, t.pos.Line}] {
+		return
+	}
 	r.problems = append(r.problems, source.Problem{Pos: t.pos, Width: t.width, Message: source.Safe(p.message), Expected: p.expected, Nearest: p.nearest})
 }
 

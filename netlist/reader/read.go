@@ -30,7 +30,7 @@ func Read(ctx context.Context, open func(name string) ([]byte, error), name stri
 	}
 	for _, phase := range []func(){
 		r.decode, r.link, r.buildPieces, r.joinEnds, r.standBodies, r.closeEnds,
-		r.buildDevices, r.buildBuses, r.traceSources, r.buildRails, r.orderPlaces, r.buildUse,
+		r.buildDevices, r.buildBuses, r.traceSources, r.buildRails, r.orderPlaces, r.buildUse, r.tellUnknown,
 	} {
 		if err := ctx.Err(); err != nil {
 			return r.lay, r.settled(), err

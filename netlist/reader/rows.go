@@ -42,6 +42,9 @@ func (r *reader) spots(e *railEntry, p layout.PieceID) (row, bool) {
 	if every != nil && isRange(e.at) {
 		return r.rowOf(e, p, every, typedEvery)
 	}
+	if isRange(e.at) && every == nil && e.rec.excused("every") {
+		return row{}, false
+	}
 	w, ok := r.parseWhere(e.at)
 	if !ok {
 		return row{}, false
@@ -90,7 +93,7 @@ func (r *reader) rowOf(e *railEntry, p layout.PieceID, every *val, typed bool) (
 		return row{}, false
 	}
 	if !from.Known() || !to.Known() {
-		if !r.pieceRecord(p).failed("length") {
+		if !r.pieceRecord(p).excused("length") {
 			r.blame(e.at, problem{message: "the length of " + tr.Name + " is unknown; say where the row ends"})
 		}
 		return row{}, false

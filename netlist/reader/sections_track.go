@@ -143,7 +143,7 @@ var neverTogetherSection = newSection(section{
 	name: "never-together", noun: "a never-together entry", thing: exclusionThing,
 	doc: "settings that cannot hold at once: {piece: setting, ...}",
 	keys: []key{
-		{name: "because", kind: textKind, required: true, own: true, doc: "what rules it out"},
+		{name: "because", kind: textKind, own: true, doc: "what rules it out"},
 		nameKey, labelKey,
 	},
 })

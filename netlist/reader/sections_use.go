@@ -4,7 +4,7 @@ var blockSection = newSection(section{
 	name: "blocks", noun: "a block", thing: blockThing,
 	doc: "detection blocks as meant",
 	keys: []key{
-		{name: "covers", kind: stretchesKind, required: true, doc: "the stretches it is made of"},
+		{name: "covers", kind: stretchesKind, doc: "the stretches it is made of"},
 		useKey,
 		{name: "detector", kind: referenceKind, doc: "the detector that watches it"},
 		{name: "trains", kind: referencesKind, doc: "the only trains that come here"},

@@ -65,7 +65,7 @@ func (r *reader) contacts(rec *record, id layout.PieceID, frogs []string) []layo
 
 // needsTap reports contacts that give a leg of a bus where no bus is named.
 func (r *reader) needsTap(rec *record, t *layout.Turnout) {
-	if rec.set("frog-from") || rec.failed("frog-from") {
+	if rec.set("frog-from") || rec.excused("frog-from") {
 		return
 	}
 	for _, g := range value[[]rawGets](rec, "frog-gets") {
@@ -83,7 +83,7 @@ func (r *reader) setting(id layout.PieceID, t text) (string, bool) {
 	if w, ok := settingWord(words, t.s); ok {
 		return w, true
 	}
-	if !r.endsInDoubt(id) && !r.pieceRecord(id).failed("slip") {
+	if !r.endsInDoubt(id) && !r.pieceRecord(id).excused("slip") {
 		r.blame(t, problem{message: r.pieceName(id) + " has no such setting", expected: listed(words), nearest: r.nearest(t.s, words)})
 	}
 	return "", false

@@ -35,9 +35,6 @@ func (r *reader) source(u *unit, raw rawSource) (layout.Source, bool) {
 	case raw.kind.s == "" && raw.name.s == "unknown":
 		s.Kind = layout.FromUnknown
 		return s, true
-	case raw.kind.s == "" && raw.name.s == "nothing":
-		s.Kind = layout.FromNothing
-		return s, true
 	case raw.kind.s == "":
 		return r.sourceByName(u, raw, s)
 	}
@@ -100,5 +97,7 @@ func (r *reader) unknownSource(u *unit, raw rawSource) {
 	if lost {
 		return
 	}
-	r.blame(raw.text, problem{message: "nothing here is called " + raw.name.s, expected: "a source such as breaker yard, or ring @ 20 ft", nearest: r.nearest(raw.name.s, candidates)})
+	r.noteUnknown(u, raw.name.s, raw.text, func() problem {
+		return problem{message: "nothing here is called " + raw.name.s, expected: "a source such as breaker yard, or ring @ 20 ft", nearest: r.nearest(raw.name.s, candidates)}
+	})
 }

@@ -23,7 +23,7 @@ func readPosition(r *reader, k *key, n *tree.Node) (rawPosition, bool) {
 	if n.Kind == tree.Map {
 		rec := r.record(&unit{}, positionSection, n, text{})
 		r.refuseOthers(rec)
-		ok := r.require(rec) && !rec.failed("legs")
+		ok := r.require(rec) && !rec.excused("legs")
 		p.source = value[rawSource](rec, "from")
 		p.crossed = rec.word("legs") > 0
 		return p, ok

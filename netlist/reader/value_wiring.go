@@ -51,8 +51,6 @@ func (r *reader) wiringInFull(rec *record) bool {
 	metal := rec.word("frog") == frogMetal
 	for _, name := range []string{"isolated", "frog-from"} {
 		switch {
-		case metal && !rec.set(name) && rec.misspelt[name]:
-			return false
 		case metal && !rec.set(name):
 			k := wiringSection.keys[wiringSection.index[name]]
 			r.blame(rec.place(), problem{message: k.missing(), expected: k.expected()})

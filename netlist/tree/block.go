@@ -198,6 +198,11 @@ func (s *scanner) underSameColumn() bool {
 }
 
 func (s *scanner) push(indent int, list bool) bool {
+	if indent > maxIndent {
+		s.problem(min(indent, len(s.line)), 0, fmt.Sprintf("over the bound, %d blanks before a line", maxIndent))
+		s.stopped = true
+		return false
+	}
 	s.blocks = append(s.blocks, block{indent: indent, list: list, line: s.lineNo})
 	return s.deepEnough(indent)
 }
@@ -207,7 +212,7 @@ func (s *scanner) deepEnough(i int) bool {
 	if len(s.blocks)+len(s.flows) <= maxDepth {
 		return true
 	}
-	s.problem(min(i, len(s.line)), min(i, len(s.line)), fmt.Sprintf("over the bound, %d levels of maps and lists", maxDepth))
+	s.problem(min(i, len(s.line)), 0, fmt.Sprintf("over the bound, %d levels of maps and lists", maxDepth))
 	s.stopped = true
 	return false
 }

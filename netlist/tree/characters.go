@@ -36,7 +36,8 @@ const (
 	oddKinds // how many there are
 )
 
-// maxOddities is how many odd characters of one line are remembered.
+// maxOddities is how many odd characters of one line are remembered; further ones are
+// told even in a comment or in quotes.
 const maxOddities = 20000
 
 // questionMark stands in the copy for a ? inside brackets, at which the library would

@@ -33,6 +33,12 @@ func TestLimits(t *testing.T) {
 			"indents", indents(64), indents(65),
 			65, 65, "over the bound, 64 levels of maps and lists",
 		}, {
+			"blanks before a line", fill("", " ", maxIndent) + "a: b", fill("", " ", maxIndent+1) + "a: b",
+			1, 1002, "over the bound, 1000 blanks before a line",
+		}, {
+			"characters of a text with question marks", "a: [" + strings.Repeat("?", maxText) + "]", "a: [" + strings.Repeat("?", maxText+1) + "]",
+			1, 5, "over the bound, a text of 10,000 characters",
+		}, {
 			"characters of a text", "a: " + strings.Repeat("½", maxText), "a: " + strings.Repeat("½", maxText+1),
 			1, 4, "over the bound, a text of 10,000 characters",
 		}, {
@@ -108,5 +114,22 @@ func TestOnlyTheLibrarySees(t *testing.T) {
 	}
 	if root != nil || len(problems) != 1 || problems[0] != want {
 		t.Errorf("told %v, tree %v", problems, root)
+	}
+}
+
+// TestOddCharactersOfALine takes as many in a comment, where they do no harm, as are
+// remembered until the comment is known, and then one more.
+func TestOddCharactersOfALine(t *testing.T) {
+	line := "a: b # " + strings.Repeat("\u200b", maxOddities)
+	if _, problems := parse(line); len(problems) > 0 {
+		t.Errorf("told %v", problems)
+	}
+	_, problems := parse(line + "\u200b")
+	want := source.Problem{
+		Pos: source.Pos{Line: 1, Col: 8 + maxOddities}, Width: 1,
+		Message: "an invisible character (U+200B); delete it",
+	}
+	if len(problems) != 1 || problems[0] != want {
+		t.Errorf("told %v, want %v", problems, want)
 	}
 }

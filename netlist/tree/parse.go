@@ -6,6 +6,7 @@ import "gapwise/netlist/source"
 const (
 	maxBytes    = 8 << 20 // of a file
 	maxDepth    = 64      // maps and lists inside one another
+	maxIndent   = 1000    // blanks before a line
 	maxText     = 10000   // characters of one value
 	maxKey      = 1000    // characters of one key
 	maxProblems = 1000    // told about one file

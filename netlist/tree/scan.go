@@ -146,9 +146,10 @@ func (s *scanner) marker() bool {
 
 const notUsed = "not used here; `like:` copies"
 
-// problem tells a mistake at line[from:to].
+// problem tells a mistake at line[from:to], or at one character if to is not behind from.
 func (s *scanner) problem(from, to int, message string) {
-	s.problemAt(s.column(from), max(1, s.column(to)-s.column(from)), message)
+	col := s.column(from)
+	s.problemAt(col, max(1, s.column(max(from, to))-col), message)
 }
 
 func (s *scanner) problemAt(col int32, width int32, message string) {

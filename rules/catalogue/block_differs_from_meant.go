@@ -16,12 +16,12 @@ var blockDiffersFromMeant = rule.Rule{
 	Severity: finding.Caution,
 	Title:    "a block as wired is not the block as meant",
 	Doc: rule.Doc{
-		What:    "The insulated gaps make blocks; where they end is compared with `blocks`. A gap stands where nothing is meant to part, or none stands where two blocks are meant to. Less than 6 in on the wrong side does not count.",
+		What:    "The insulated gaps make blocks; where they end is compared with `blocks`. A gap stands where nothing is meant to part, or none stands where two blocks are meant to. Less than 6 in on the wrong side does not count. The source of its feeders is compared with `districts` too.",
 		Why:     "Detection shows a train in the wrong block, or part of the block is fed and seen with its neighbour.",
 		Fix:     "Move or cut the gap, or write down the block as it is.",
 		Example: "gaps:\n  M1: [4 ft, 13 ft]\nblocks:\n  B1: {covers: M1 @ 8 in .. 13 ft}",
 	},
-	Sources: []string{"yours: `blocks`; the 6 in allowed: " + rule.CommonPractice},
+	Sources: []string{"yours: `blocks` and `districts`; the 6 in allowed: " + rule.CommonPractice},
 }
 
 func init() { blockDiffersFromMeant.Check = checkBlockDiffersFromMeant }
@@ -47,6 +47,24 @@ func checkBlockDiffersFromMeant(c *rule.Case) {
 		}
 		f.Numbers = append(f.Numbers, wiredLengths(c, d)...)
 		c.Report(f)
+	}
+	for _, x := range c.T.OtherSources() {
+		if !c.DiffersFromMeant(x.Block) {
+			c.Report(otherSource(c, &x))
+		}
+	}
+}
+
+// otherSource tells of a block that hangs, as a whole, from another district's source.
+func otherSource(c *rule.Case, x *districts.OtherFeed) finding.Finding {
+	block := &c.L.Blocks[x.Block]
+	return finding.Finding{
+		Severity: finding.Caution,
+		Pos:      block.Pos,
+		Place:    finding.Place{Text: c.BlockName(x.Block)},
+		Message:  fmt.Sprintf("%s is meant to hang from %s, and its feeders come from %s (%s)", c.BlockName(x.Block), c.SourceName(x.Meant), c.SourceName(x.Found), feedersText(c, x.Feeders)),
+		Why:      "what is meant to protect this block does not, and a short in it stops another district",
+		Fix:      fmt.Sprintf("hang its feeders from a bus of %s, or write the block down under the district it hangs from", c.SourceName(x.Meant)),
 	}
 }
 

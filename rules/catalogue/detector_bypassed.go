@@ -13,7 +13,7 @@ var detectorBypassed = rule.Rule{
 	Severity: finding.Caution,
 	Title:    "current reaches a detected block past its detector",
 	Doc: rule.Doc{
-		What:    "The rail that a detector watches is also fed by a path around the detector: a feeder that takes that leg straight from the bus, or rail that joins the block to its neighbour.",
+		What:    "The rail that a detector watches is also fed by a path around the detector: a feeder that takes that leg straight from the bus, or rail or a bond that joins the block to its neighbour; or no feeder of the block passes the detector it is meant to have.",
 		Why:     "Part or all of a train's current does not pass the detector, so it may not see the train.",
 		Fix:     "Take that leg of the feeder from the detector's own wire, or cut the rail between the two blocks.",
 		Example: "feeders:\n  M1:\n    A: right\n    2 ft: {from: harbour @ 2 ft, A-from: D1-wire @ 1 ft}\n    5 ft: harbour @ 5 ft   # leg A past the detector",
@@ -37,15 +37,57 @@ func checkDetectorBypassed(c *rule.Case) {
 			continue
 		}
 		place, where := c.CutPlace(t)
+		wrongRail := ""
+		if districts.HalfGap(&c.C.Ways[t.Cut]) {
+			wrongRail = "; the gap there cuts the other rail"
+		}
 		c.Report(finding.Finding{
 			Severity: finding.Caution,
 			Pos:      c.WayPos(t.Cut),
 			Place:    place,
-			Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(min(t.Classes[0], t.Classes[1])), where),
+			Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(min(t.Classes[0], t.Classes[1])), where) + wrongRail,
 			Why:      "part of a train's current goes past the detector, so it may not see the train",
 			Witness:  c.TieWitness(t),
 			Fix:      "cut the rail that the detector watches " + where + ", or feed both sides through one detector",
 		})
+	}
+	for i := range c.T.PastDetector {
+		c.Report(bypassBond(c, &c.T.PastDetector[i]))
+	}
+	for _, x := range c.T.OtherDetectors() {
+		if !c.DiffersFromMeant(x.Block) {
+			c.Report(notSeen(c, &x))
+		}
+	}
+}
+
+func bypassBond(c *rule.Case, t *districts.BondTie) finding.Finding {
+	bond := &c.L.Bonds[t.Bond]
+	place := c.Place(bond.From)
+	place.Text = "the bond from " + place.Text + " to " + c.Place(bond.To).Text
+	return finding.Finding{
+		Severity: finding.Caution,
+		Pos:      bond.Pos,
+		Place:    place,
+		Message:  fmt.Sprintf("%s joins what %s sees to what %s sees", place.Text, c.DetectorName(max(t.Classes[0], t.Classes[1])), c.DetectorName(min(t.Classes[0], t.Classes[1]))),
+		Why:      "part of a train's current goes past the detector, so it may not see the train",
+		Witness:  bondWitness(c, t),
+		Fix:      "take this bond off",
+	}
+}
+
+// notSeen tells of a block whose feeders all go past the detector it is meant to have.
+func notSeen(c *rule.Case, x *districts.OtherFeed) finding.Finding {
+	leg := c.L.Detectors[x.Meant].Leg
+	block := &c.L.Blocks[x.Block]
+	return finding.Finding{
+		Severity: finding.Caution,
+		Pos:      block.Pos,
+		Place:    finding.Place{Text: c.BlockName(x.Block)},
+		Message:  fmt.Sprintf("%s is meant to have %s, and no feeder of it takes %s through that: they pass %s", c.BlockName(x.Block), c.DetectorName(x.Meant), c.LegWord(leg), c.DetectorName(x.Found)),
+		Why:      "the detector sees no train there",
+		Witness:  c.WitnessTo(c.C.FeederSpot[x.Feeders[0]], c.LegRail(x.Feeders[0], leg)),
+		Fix:      fmt.Sprintf("take %s of its feeders from the wire of %s (`%s-from:`)", c.LegWord(leg), c.DetectorName(x.Meant), leg),
 	}
 }
 

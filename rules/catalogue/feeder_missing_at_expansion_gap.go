@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"fmt"
+	"slices"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -33,7 +34,7 @@ func checkFeederMissingAtExpansionGap(c *rule.Case) {
 			continue
 		}
 		g := max(w.Gaps[0], w.Gaps[1])
-		if g < 0 || c.L.Gaps[g].Kind != layout.Expansion || c.L.Gaps[g].Joint == layout.Bonded {
+		if g < 0 || c.L.Gaps[g].Kind != layout.Expansion || c.L.Gaps[g].Joint == layout.Bonded || bondedOver(c, g) {
 			continue
 		}
 		for k, spot := range [2]int32{w.A, w.B} {
@@ -53,4 +54,16 @@ func checkFeederMissingAtExpansionGap(c *rule.Case) {
 			})
 		}
 	}
+}
+
+// bondedOver reports whether a bond of both rails on the gap's own track passes it.
+func bondedOver(c *rule.Case, gap int32) bool {
+	at := c.L.Gaps[gap].Place
+	return slices.ContainsFunc(c.L.Bonds, func(b layout.Bond) bool {
+		if !b.Both || b.From.Piece != at.Piece || b.To.Piece != at.Piece || b.From.End >= 0 || b.To.End >= 0 {
+			return false
+		}
+		from, to := b.From.At.Mid(), b.To.At.Mid()
+		return min(from, to) < at.At.Mid() && at.At.Mid() < max(from, to)
+	})
 }

@@ -13,9 +13,9 @@ import (
 var gapMissingBetweenDistricts = rule.Rule{
 	ID:       rule.GapMissing,
 	Severity: finding.Fault,
-	Title:    "two districts are tied through rail or by a stray feeder",
+	Title:    "two districts are tied through rail, a bond or a stray feeder",
 	Doc: rule.Doc{
-		What:    "Rails that are fed from one booster, breaker or reverser are joined by metal to rails fed from another: a gap is missing between them, or one feeder hangs from the wrong bus. A fault between two boosters or beside a reverser, a caution between two breakers of one booster.",
+		What:    "Rails that are fed from one booster, breaker or reverser are joined by metal to rails fed from another: a gap is missing between them, a bond leads from one to the other, or one feeder hangs from the wrong bus or takes its two legs from two sources. A fault between two boosters or beside a reverser, a caution between two breakers of one booster.",
 		Why:     "Two boosters work against each other through the rail; a breaker that is fed past no longer protects anything, and a short in one district stops the other.",
 		Fix:     "Cut both rails where the districts should part, or move the stray feeder to the bus of its district.",
 		Example: "feeders:\n  Y3: {A: right, 1 ft: harbour @ 12 ft}   # in a yard that breaker yard feeds",
@@ -39,13 +39,65 @@ func checkGapMissingBetweenDistricts(c *rule.Case) {
 		}
 		c.Report(f)
 	}
+	for i := range c.T.BondTies {
+		c.Report(tyingBond(c, &c.T.BondTies[i]))
+	}
+	for i := range c.T.Feeds {
+		if f := &c.T.Feeds[i]; f.Mixed(c.C) && !c.StrayFeeder(f.Feeder) {
+			c.Report(mixedFeeder(c, f))
+		}
+	}
 }
 
-func tieWhy(c *rule.Case, t *districts.Tie) string {
+func tyingBond(c *rule.Case, t *districts.BondTie) finding.Finding {
+	bond := &c.L.Bonds[t.Bond]
+	place := c.Place(bond.From)
+	place.Text = "the bond from " + place.Text + " to " + c.Place(bond.To).Text
+	return finding.Finding{
+		Severity: c.PairSeverity(t.Classes[0], t.Classes[1]),
+		Pos:      bond.Pos,
+		Place:    place,
+		Message:  fmt.Sprintf("%s joins the rails of %s to the rails of %s", place.Text, c.SourceName(t.Classes[0]), c.SourceName(t.Classes[1])),
+		Why:      pairWhy(c, t.Classes),
+		Witness:  bondWitness(c, t),
+		Fix:      "take this bond off",
+	}
+}
+
+// bondWitness tells how either end of a bond is fed.
+func bondWitness(c *rule.Case, t *districts.BondTie) []finding.Step {
+	bond := &c.L.Bonds[t.Bond]
+	var out []finding.Step
+	for side, spot := range t.Spots {
+		for _, f := range c.FeedersOf(spot) {
+			out = append(out, finding.Step{Text: fmt.Sprintf("%s: feeder at %s from %s", [2]string{"at its start", "at its end"}[side], c.Place(c.L.Feeders[f].Place).Text, c.FeederTo(f)), Pos: c.L.Feeders[f].Pos})
+			break
+		}
+	}
+	return append(out, finding.Step{Text: "the bond between", Pos: bond.Pos})
+}
+
+func mixedFeeder(c *rule.Case, f *districts.Feed) finding.Finding {
+	feeder := &c.L.Feeders[f.Feeder]
+	a, b := f.Legs[layout.A].Source, f.Legs[layout.B].Source
+	return finding.Finding{
+		Severity: c.PairSeverity(a, b),
+		Pos:      feeder.Pos,
+		Place:    c.FeederPlace(f.Feeder),
+		Message:  fmt.Sprintf("the feeder at %s takes %s from %s and %s from %s", c.Place(feeder.Place).Text, c.LegWord(layout.A), c.SourceName(a), c.LegWord(layout.B), c.SourceName(b)),
+		Why:      "the current goes out from one and has no way back but through the other",
+		Witness:  append(c.WitnessTo(f.Spot, feeder.ARail), c.WitnessTo(f.Spot, feeder.ARail.Other())...),
+		Fix:      "take both legs of this feeder from one bus",
+	}
+}
+
+func tieWhy(c *rule.Case, t *districts.Tie) string { return pairWhy(c, t.Classes) }
+
+func pairWhy(c *rule.Case, pair [2]int32) string {
 	switch {
-	case c.TieSeverity(t) == finding.Caution:
+	case c.PairSeverity(pair[0], pair[1]) == finding.Caution:
 		return "a short in one of them is fed through the other, so its own protection does not clear it"
-	case c.Free(t.Classes[0]) || c.Free(t.Classes[1]):
+	case c.Free(pair[0]) || c.Free(pair[1]):
 		return "when the reverser changes over, the rail joins leg A to leg B"
 	default:
 		return "two boosters drive the same rail against each other"
@@ -85,6 +137,9 @@ func missingGap(c *rule.Case, t *districts.Tie, f *finding.Finding) {
 	for _, near := range t.Near {
 		if near >= 0 {
 			f.Also = append(f.Also, fmt.Sprintf("feeder at %s from %s", c.Place(c.L.Feeders[near].Place).Text, c.SourceName(c.T.Feeds[near].Source())))
+			if c.OnlyFeeder(near) && len(c.T.Meant.Sources(c.C, c.T.Feeds[near].Spot)) == 0 {
+				f.Candidates = append(f.Candidates, fmt.Sprintf("or the feeder at %s hangs from the wrong bus", c.Place(c.L.Feeders[near].Place).Text))
+			}
 		}
 	}
 }

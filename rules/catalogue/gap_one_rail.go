@@ -44,6 +44,11 @@ func checkGapOneRail(c *rule.Case) {
 		f.Witness = c.TieWitness(t)
 		c.Report(f)
 	}
+	for i := range c.T.DetectorTies {
+		if t := &c.T.DetectorTies[i]; t.Cut >= 0 {
+			tied[t.Cut] = true // detector-bypassed speaks of it
+		}
+	}
 	for i := range c.C.Ways {
 		w := int32(i)
 		if districts.HalfGap(&c.C.Ways[i]) && !tied[w] && !slices.Contains(c.T.Polarity.WrongRails, w) && !soundOneRail(c, w) {
@@ -62,12 +67,16 @@ func oneRail(c *rule.Case, way int32) finding.Finding {
 		whole = layout.Right
 	}
 	place := c.WayPlace(way)
-	return finding.Finding{
+	f := finding.Finding{
 		Pos:     c.WayPos(way),
 		Place:   place,
 		Message: fmt.Sprintf("the gap at %s is cut in the %s rail only; the %s rail goes on", place.Text, c.RailWord(whole.Other()), c.RailWord(whole)),
 		Fix:     fmt.Sprintf("cut the %s rail there too, or declare it under `common-rail` if it is meant to go on", c.RailWord(whole)),
 	}
+	if c.T.CommonDeclared(way) {
+		f.Fix = fmt.Sprintf("cut the %s rail there too: a common rail does not pass a breaker that opens both legs", c.RailWord(whole))
+	}
+	return f
 }
 
 // soundOneRail reports whether a gap in one rail is what it should be.

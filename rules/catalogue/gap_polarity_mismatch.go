@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"fmt"
+	"strings"
 
 	"gapwise/netlist/layout"
 
@@ -25,10 +26,14 @@ var gapPolarityMismatch = rule.Rule{
 func init() { gapPolarityMismatch.Check = checkGapPolarityMismatch }
 
 func checkGapPolarityMismatch(c *rule.Case) {
+	var gaps []int32
 	for _, w := range c.T.Polarity.WrongGaps {
-		if id, _ := c.GapRule(w); id != c.Rule.ID {
-			continue
+		if id, _ := c.GapRule(w); id == c.Rule.ID {
+			gaps = append(gaps, w)
 		}
+	}
+	for _, m := range c.T.Mismatches(gaps) {
+		w := m.Gaps[0]
 		way := &c.C.Ways[w]
 		place := c.WayPlace(w)
 		a, okA := c.T.Polarity.ARail(way.A)
@@ -36,7 +41,7 @@ func checkGapPolarityMismatch(c *rule.Case) {
 		if okA {
 			message = fmt.Sprintf("at %s the %s rail carries %s on one side of the gap and %s on the other", place.Text, c.RailWord(a), c.LegWord(layout.A), c.LegWord(layout.B))
 		}
-		c.Report(finding.Finding{
+		f := finding.Finding{
 			Severity:   finding.Fault,
 			Pos:        c.WayPos(w),
 			Place:      place,
@@ -44,8 +49,26 @@ func checkGapPolarityMismatch(c *rule.Case) {
 			Why:        "every metal wheel that crosses the gap shorts the booster",
 			Train:      "a metal wheel on the gap",
 			Witness:    c.BothSides(w),
-			Fix:        "swap the wires of every feeder on one side of the gap: the side that disagrees with its other neighbours",
+			Fix:        "swap the two wires of every feeder on one side, here " + feedersText(c, m.Feeders) + ", or of the bus they hang from if nothing else does",
 			Candidates: otherExplanations(c, c.T.Polarity),
-		})
+		}
+		for _, g := range m.Gaps[1:] {
+			f.Also = append(f.Also, "the gap at "+c.WayPlace(g).Text)
+		}
+		c.Report(f)
 	}
+}
+
+// feedersText lists feeders by their places, the first few of many.
+func feedersText(c *rule.Case, feeders []int32) string {
+	const few = 6
+	var names []string
+	for i, f := range feeders {
+		if i == few {
+			names = append(names, fmt.Sprintf("%d more", len(feeders)-few))
+			break
+		}
+		names = append(names, c.Place(c.L.Feeders[f].Place).Text)
+	}
+	return strings.Join(names, ", ")
 }

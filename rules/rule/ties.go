@@ -46,7 +46,7 @@ func (c *Case) CutPlace(t *districts.Tie) (finding.Place, string) {
 		return place, "at " + place.Text
 	}
 	place := c.TrackPlace(track, lo)
-	if hi-lo < 1e-6 {
+	if -1e-6 < hi-lo && hi-lo < 1e-6 {
 		return place, "at " + place.Text
 	}
 	place.Text = c.Between(track, lo, hi)
@@ -61,14 +61,16 @@ func (c *Case) meantCut(t *districts.Tie) (finding.Place, bool) {
 		return finding.Place{}, false
 	}
 	for _, d := range c.T.Differences {
-		if d.Missing && d.Track == track && lo-1e-6 <= d.At && d.At <= hi+1e-6 {
+		after, before := lo-1e-6 <= d.At, d.At <= hi+1e-6
+		if d.Missing && d.Track == track && ((after && before) || (hi < lo && (after || before))) {
 			return c.TrackPlace(track, d.At), true
 		}
 	}
 	return finding.Place{}, false
 }
 
-// cutRange is the stretch of the track on which a tie's chosen cut lies.
+// cutRange is the stretch of the track on which a tie's chosen cut lies; on a ring it may
+// pass the start, and then hi is less than lo.
 func (c *Case) cutRange(t *districts.Tie) (track int32, lo, hi float64, ok bool) {
 	w := &c.C.Ways[t.Cut]
 	for _, s := range [2]int32{w.A, w.B} {
@@ -93,7 +95,39 @@ func (c *Case) cutRange(t *districts.Tie) (track int32, lo, hi float64, ok bool)
 			lo, hi = min(lo, spot.At), max(hi, spot.At)
 		}
 	}
+	if c.L.Tracks[track].Closed && lo == 0 && hi == c.L.Tracks[track].Length.Mid() {
+		lo, hi = c.pastStart(t, lo, hi)
+	}
 	return track, lo, hi, true
+}
+
+// pastStart is the stretch that the ways of a tie make on a ring whose start they pass: it
+// begins where what they leave out ends.
+func (c *Case) pastStart(t *districts.Tie, lo, hi float64) (from, to float64) {
+	var starts []float64
+	ends := map[float64]bool{}
+	for _, k := range t.Ways {
+		if w := &c.C.Ways[k]; w.Kind == circuit.WayTrack {
+			a, b := c.C.Spots[w.A].At, c.C.Spots[w.B].At
+			starts = append(starts, min(a, b))
+			ends[max(a, b)] = true
+		}
+	}
+	slices.Sort(starts)
+	for _, s := range starts {
+		if s > lo && !ends[s] {
+			from = s
+		}
+	}
+	for e := range ends {
+		if e < hi && !slices.Contains(starts, e) {
+			to = e
+		}
+	}
+	if from == 0 || to == 0 {
+		return lo, hi
+	}
+	return from, to
 }
 
 // CutOn reports whether a tie's missing gap could be cut on a track.
@@ -117,6 +151,26 @@ func (c *Case) SameCut(x, y *districts.Tie) bool {
 // StrayFeeder reports whether a feeder is already named as hanging from the wrong bus.
 func (c *Case) StrayFeeder(f int32) bool {
 	return slices.ContainsFunc(c.T.Ties, func(t districts.Tie) bool { return t.Feeder == f })
+}
+
+// OnlyFeeder reports whether a feeder is the only one of its section, missing gaps taken as cut.
+func (c *Case) OnlyFeeder(feeder int32) bool {
+	section := c.T.Polarity.Sections.Of[c.T.Feeds[feeder].Spot]
+	return !slices.ContainsFunc(c.T.Feeds, func(f districts.Feed) bool {
+		return f.Feeder != feeder && f.Spot >= 0 && c.T.Polarity.Sections.Of[f.Spot] == section
+	})
+}
+
+// FeedersOf lists the feeders of a spot's section, in the layout's order.
+func (c *Case) FeedersOf(spot int32) []int32 {
+	section := c.T.Polarity.Sections.Of[spot]
+	var out []int32
+	for i := range c.T.Feeds {
+		if f := &c.T.Feeds[i]; f.Spot >= 0 && c.T.Polarity.Sections.Of[f.Spot] == section {
+			out = append(out, f.Feeder)
+		}
+	}
+	return out
 }
 
 // TieWitness tells how the rail reaches both classes of a tie.

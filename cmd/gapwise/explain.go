@@ -1,0 +1,43 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"gapwise/netlist/source"
+
+	"gapwise/reports"
+	"gapwise/rules/catalogue"
+)
+
+func (p *program) explainCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "explain [RULE]",
+		Short: "say what a rule looks for and what to do, or list the rules",
+		Args:  atMostOne("explain takes at most one rule: gapwise explain RULE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			text := reports.Text{Out: p.out, Width: textWidth(p.out), Colour: wantsColour(p.out)}
+			if len(args) == 0 {
+				return writing(text.Rules())
+			}
+			r := catalogue.ByID(args[0])
+			if r == nil {
+				return noSuchRule(args[0])
+			}
+			return writing(text.Rule(r))
+		},
+	}
+}
+
+// noSuchRule refuses a rule's name; where none is near it says where all are listed.
+func noSuchRule(id string) error {
+	var names []string
+	for _, r := range catalogue.All() {
+		names = append(names, r.ID)
+	}
+	if source.Nearest(id, names) == "" {
+		return fmt.Errorf("no such rule: %s; see gapwise explain", id)
+	}
+	return noSuch("rule", id, names)
+}

@@ -1,0 +1,25 @@
+package rules
+
+import (
+	"context"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+
+	"gapwise/districts"
+	"gapwise/rules/rule"
+)
+
+// Trace follows a layout's wiring without judging it. The case gives the words for what it
+// found. The error is ctx's only.
+func Trace(ctx context.Context, l *layout.Layout) (*rule.Case, error) {
+	c, err := circuit.Build(ctx, l, circuit.OptionsFor(l))
+	if err != nil {
+		return nil, err
+	}
+	t, err := districts.Run(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	return &rule.Case{L: l, C: c, T: t}, nil
+}
