@@ -116,7 +116,7 @@ func (t *Trace) Without(r Removal) Without {
 	}
 	out.Dies, out.Stays = joinIntervals(out.Dies), joinIntervals(out.Stays)
 	for _, s := range out.Stays {
-		out.Through = append(out.Through, t.keptBy(s, after))
+		out.Through = append(out.Through, t.keptBy(s, r))
 	}
 	return out
 }
@@ -147,15 +147,8 @@ func (t *Trace) alive(r Removal) []bool {
 	}
 	net := u.flatten()
 	live := make([]bool, t.C.Nodes)
-	for s := range t.C.Sources {
-		src := &t.C.Sources[s]
-		if src.Parent >= 0 || (src.Kind != circuit.BoosterSource && src.Kind != circuit.CabSource && src.Kind != circuit.SupplySource) {
-			continue
-		}
-		if r.roots != nil && r.roots(int32(s)) {
-			continue
-		}
-		live[net[src.Out[0]]], live[net[src.Out[1]]] = true, true
+	for _, n := range t.roots(r) {
+		live[net[n]] = true
 	}
 	out := make([]bool, t.C.Nodes)
 	for n := range out {
@@ -170,24 +163,44 @@ func (t *Trace) atRest(k *circuit.Conductor) bool {
 	return k.Device < 0 || k.Position == 0 || t.C.Devices[k.Device].Kind == circuit.PieceDevice
 }
 
-// keptBy is a feeder on or nearest to a stretch that still carries current; -1 when none does.
-func (t *Trace) keptBy(s Interval, alive []bool) int32 {
-	best, metres := int32(-1), 0.0
-	for i := range t.C.Conductors {
-		k := &t.C.Conductors[i]
-		if k.Kind != circuit.FeederWire || !alive[k.A] || t.Feeds[k.Ref].Spot < 0 {
-			continue
-		}
-		spot := &t.C.Spots[t.Feeds[k.Ref].Spot]
-		if p := &t.C.Layout.Pieces[spot.Piece]; p.Kind != layout.TrackPiece || p.Index != s.Track {
-			continue
-		}
-		d := max(s.From-spot.At, spot.At-s.To, 0)
-		if best < 0 || d < metres {
-			best, metres = k.Ref, d
+// keptBy is the feeder by which current still comes to a stretch, on the shortest way
+// from a booster, cab or supply; -1 when no feeder is on it.
+func (t *Trace) keptBy(s Interval, r Removal) int32 {
+	starts := t.roots(r)
+	node := int32(-1)
+	for _, spot := range t.C.TrackSpots[s.Track] {
+		if at := t.C.Spots[spot].At; s.From <= at && at <= s.To {
+			node = t.C.Spots[spot].Node[0]
+			if at > s.From {
+				break
+			}
 		}
 	}
-	return best
+	path := shortestWalk(t.C, t.conductorsAt(), starts, func(n int32) bool { return n == node }, func(i int32) bool {
+		k := &t.C.Conductors[i]
+		return k.Sure && t.atRest(k) && (r.takes == nil || !r.takes(k))
+	})
+	for _, step := range path {
+		if k := &t.C.Conductors[step.Conductor]; k.Kind == circuit.FeederWire {
+			return k.Ref
+		}
+	}
+	return -1
+}
+
+// roots are the terminals where legs begin that a removal leaves in place.
+func (t *Trace) roots(r Removal) []int32 {
+	var out []int32
+	for s := range t.C.Sources {
+		src := &t.C.Sources[s]
+		if src.Parent >= 0 || (src.Kind != circuit.BoosterSource && src.Kind != circuit.CabSource && src.Kind != circuit.SupplySource) {
+			continue
+		}
+		if r.roots == nil || !r.roots(int32(s)) {
+			out = append(out, src.Out[0], src.Out[1])
+		}
+	}
+	return out
 }
 
 // joinIntervals sorts stretches and joins those that touch.

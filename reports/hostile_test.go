@@ -63,7 +63,7 @@ func TestHostileText(t *testing.T) {
 			t.Fatal(err)
 		}
 		seen(t, b.String())
-		if n := strings.Count(unspaced(strings.ReplaceAll(b.String(), "\n", "")), `\x1b]0;owned\x07`); n < 3 {
+		if n := strings.Count(unbroken(b.String()), `\x1b]0;owned\x07`); n < 3 {
 			t.Errorf("%s: the names are shown %d times", verdict, n)
 		}
 	}
@@ -98,45 +98,62 @@ func TestHostileJSON(t *testing.T) {
 	}
 }
 
-// TestHostileLayout sends hostile words through the reader and the whole check: what a layout
-// may say freely (its name, labels, reasons, colours) comes out escaped or not at all.
-func TestHostileLayout(t *testing.T) {
-	word := `"\e[31mred\a \u202egnp <b>& | \x9b2J"`
-	layouts := map[string]string{
-		"labels": `
+// freely is a layout with a fault that says a word wherever a layout may say what it likes.
+func freely(word string) string {
+	return strings.ReplaceAll(`
 gapwise: 1
-layout: ` + word + `
-label: ` + word + `
-wire-colours: {A: ` + word + `, B: ` + word + `}
-rail-names: {left: ` + word + `, right: ` + word + `}
+layout: WORD
+label: WORD
+wire-colours: {A: WORD, B: WORD}
+rail-names: {left: WORD, right: WORD}
 tracks:
-  M1: {from: start, to: end, length: 6 ft, use: main, label: ` + word + `}
+  M1: {from: end, to: end, length: 10 ft, use: main, label: WORD}
 supplies:
-  front: {volts: 18 V, rating: 6 A, listed: no, label: ` + word + `}
+  front: {volts: 18 V, rating: 6 A, listed: yes, label: WORD}
 boosters:
-  front: {supply: front, volts: 15 V, trips-at: 5 A, signal: ` + word + `}
+  front: {supply: front, volts: 15 V, trips-at: 5 A}
 buses:
-  main: {from: booster front, wire: 14 AWG, length: 20 ft, label: ` + word + `}
+  main: {from: booster front, wire: 14 AWG, length: 20 ft}
 feeders:
-  M1: {2 ft: {from: main @ 2 ft, A: left}, 4 ft: {from: main @ 4 ft, A: right}}
+  M1: {A: left, 2 ft: main @ 2 ft, 5 ft: main @ 5 ft, 8 ft: {from: main @ 8 ft, A: right}}
+trains:
+  long: {length: 12 ft}
+blocks:
+  B1: {covers: M1, use: main}
 accept:
-  - {finding: feeder-crossed, at: M1 @ 4 ft, because: ` + word + `}
-`,
-		"names": `
-gapwise: 1
-layout: yard
-tracks:
-  ` + word + `: {from: start, to: ` + word + `, length: ` + word + `, ` + word + `: 1}
-`,
-	}
-	for name, text := range layouts {
-		t.Run(name, func(t *testing.T) {
-			v := viewOfText(t, text, rules.Options{})
+  - {finding: block-shorter-than-train, at: block B1, because: WORD}
+`, "WORD", word)
+}
+
+// TestHostileLayout sends hostile words through the reader and the whole check: they are
+// refused, or come out as letters and signs.
+func TestHostileLayout(t *testing.T) {
+	for _, tt := range []struct {
+		name, word string
+		refused    bool
+	}{
+		{"markup", "'<script>x</script> &amp; | `b`'", false},
+		{"other scripts", "'鉄道 é שלום'", false},
+		{"ten thousand characters", "'" + strings.Repeat("x", 10000) + "'", true},
+		{"escapes", `"\e[31mred\a"`, true},
+		{"a raw escape", "'\x1b[31m'", true},
+		{"a C1 control", "'\u009b2J'", true},
+		{"a direction mark", "'\u202egnp'", true},
+		{"no UTF-8", "'\xff'", true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			v := viewOfText(t, freely(tt.word), rules.Options{})
+			if refused := v.Verdict == CannotRead; refused != tt.refused {
+				t.Errorf("verdict is %s: %+v", v.Verdict, v.Problems)
+			}
 			var b, j strings.Builder
 			if err := (Text{Out: &b, Width: 80}).Check(v, true); err != nil {
 				t.Fatal(err)
 			}
 			seen(t, b.String())
+			if bare := strings.Trim(tt.word, "'"); !tt.refused && strings.Count(unbroken(b.String()), unbroken(bare)) < 3 {
+				t.Errorf("%q is not told in\n%s", bare, b.String())
+			}
 			if err := WriteJSON(&j, []*View{v}); err != nil {
 				t.Fatal(err)
 			}
@@ -147,3 +164,6 @@ tracks:
 		})
 	}
 }
+
+// unbroken takes blanks and ends of lines out.
+func unbroken(s string) string { return strings.Join(strings.Fields(s), "") }

@@ -10,10 +10,12 @@ import (
 	"gapwise/rules/rule"
 )
 
-// Trace follows a layout's wiring without judging it. The case gives the words for what it
-// found. The error is ctx's only.
-func Trace(ctx context.Context, l *layout.Layout) (*rule.Case, error) {
-	c, err := circuit.Build(ctx, l, circuit.OptionsFor(l))
+// Trace follows a layout's wiring without judging it; marks are places that will be asked
+// about. The case gives the words for what it found. The error is ctx's only.
+func Trace(ctx context.Context, l *layout.Layout, marks ...layout.Place) (*rule.Case, error) {
+	o := circuit.OptionsFor(l)
+	o.Marks = marks
+	c, err := circuit.Build(ctx, l, o)
 	if err != nil {
 		return nil, err
 	}

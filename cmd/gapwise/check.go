@@ -39,7 +39,7 @@ printed instead, all at once.
 		Example: "  gapwise check layout.yaml\n  gapwise check --only feeder-crossed,rail-dead layout.yaml\n  gapwise check --format json layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return errors.New("check takes at least one layout file: gapwise check FILE...")
+				return errors.New("check takes at least one layout file: gapwise check FILE")
 			}
 			return nil
 		},

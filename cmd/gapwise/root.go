@@ -46,7 +46,7 @@ func (p *program) root() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.checkCommand(), p.explainCommand())
+	root.AddCommand(p.checkCommand(), p.traceCommand(), p.explainCommand())
 	root.SetHelpCommand(helpCommand(root))
 	return root
 }

@@ -13,6 +13,8 @@ type Options struct {
 	// JoinersTrusted says that plain joiners conduct when we prove feeding. An owner
 	// who lists `joiners-not-trusted` under practice clears it.
 	JoinersTrusted bool
+	// Marks are places on tracks that get a spot of their own, to be asked about.
+	Marks []layout.Place
 }
 
 // OptionsFor reads the options out of the layout's practice.

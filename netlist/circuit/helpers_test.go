@@ -28,10 +28,11 @@ buses:
   ring: {from: booster one, wire: 14 AWG, length: 40 ft}
 `
 
-// read reads one file of text.
-func read(text string) (*layout.Layout, []source.Problem, error) {
+// read reads a layout of some files, the first of them layout.yaml.
+func read(files map[string]string) (*layout.Layout, []source.Problem, error) {
 	open := func(name string) ([]byte, error) {
-		if name != "layout.yaml" {
+		text, found := files[name]
+		if !found {
 			return nil, errors.New("no such file")
 		}
 		return []byte(text), nil
@@ -48,7 +49,13 @@ type fataler interface {
 // build reads a layout that must have no problems and builds it as its practice says.
 func build(t fataler, text string) *circuit.Circuit {
 	t.Helper()
-	l, problems, err := read(text)
+	return buildFiles(t, map[string]string{"layout.yaml": text})
+}
+
+// buildFiles is build for a layout of several files.
+func buildFiles(t fataler, files map[string]string) *circuit.Circuit {
+	t.Helper()
+	l, problems, err := read(files)
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -57,7 +64,7 @@ func build(t fataler, text string) *circuit.Circuit {
 		if err := l.Files.Render(&b, problems); err != nil {
 			t.Fatalf("%v", err)
 		}
-		t.Fatalf("%s\nin\n%s", b.String(), text)
+		t.Fatalf("%s\nin\n%s", b.String(), files)
 	}
 	c, err := circuit.Build(context.Background(), l, circuit.OptionsFor(l))
 	if err != nil {

@@ -14,7 +14,7 @@ type eventKind uint8
 const (
 	feederEvent eventKind = iota
 	bondEvent
-	loadEvent
+	markEvent
 	jointEventKind
 	gapEvent
 )
@@ -52,6 +52,11 @@ func (b *builder) collectEvents() {
 		b.bondSpot[i] = [2]int32{-1, -1}
 		b.onTrack(l.Bonds[i].From, event{kind: bondEvent, ref: int32(i)})
 		b.onTrack(l.Bonds[i].To, event{kind: bondEvent, ref: int32(i), side: 1})
+	}
+	for i := range b.o.Marks {
+		if b.o.Marks[i].End < 0 {
+			b.onTrack(b.o.Marks[i], event{kind: markEvent, ref: int32(i)})
+		}
 	}
 	for i := range l.Joints {
 		b.atPlace(l.Joints[i].Place, event{kind: jointEventKind, ref: int32(i)})

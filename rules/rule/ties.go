@@ -104,23 +104,20 @@ func (c *Case) cutRange(t *districts.Tie) (track int32, lo, hi float64, ok bool)
 // pastStart is the stretch that the ways of a tie make on a ring whose start they pass: it
 // begins where what they leave out ends.
 func (c *Case) pastStart(t *districts.Tie, lo, hi float64) (from, to float64) {
-	var starts []float64
-	ends := map[float64]bool{}
+	var starts, ends []float64
 	for _, k := range t.Ways {
 		if w := &c.C.Ways[k]; w.Kind == circuit.WayTrack {
 			a, b := c.C.Spots[w.A].At, c.C.Spots[w.B].At
-			starts = append(starts, min(a, b))
-			ends[max(a, b)] = true
+			starts, ends = append(starts, min(a, b)), append(ends, max(a, b))
 		}
 	}
-	slices.Sort(starts)
 	for _, s := range starts {
-		if s > lo && !ends[s] {
-			from = s
+		if s > lo && !slices.Contains(ends, s) {
+			from = max(from, s)
 		}
 	}
-	for e := range ends {
-		if e < hi && !slices.Contains(starts, e) {
+	for _, e := range ends {
+		if e < hi && !slices.Contains(starts, e) && (to == 0 || e < to) {
 			to = e
 		}
 	}
