@@ -41,18 +41,18 @@ type explanation struct {
 }
 
 // balance finds the least-weight sets of edges without which the graph is balanced: best
-// first, then others of the same cost (at most a handful). exact is false when the bound
-// on work was reached; the best found is then given.
+// first, then others of the same cost (eight at most). work bounds the edges looked at;
+// exact is false when it was reached, and the best found is then given.
 //
 // Method: the edges left over by a heaviest spanning forest give a first answer; it is
 // improved by branching over the edges of a shortest contradictory ring, one of which must
 // be wrong in any answer.
-func (g *signedGraph) balance(ctx context.Context) (best []explanation, exact bool) {
+func (g *signedGraph) balance(ctx context.Context, work int) (best []explanation, exact bool) {
 	first := g.leftOver(nil)
 	if len(first) == 0 {
 		return nil, true
 	}
-	s := &balanceSearch{g: g, ctx: ctx, adj: g.adjacency(), gone: make([]bool, len(g.edges)), via: make([]int32, 2*g.n), exact: true}
+	s := &balanceSearch{g: g, ctx: ctx, adj: g.adjacency(), gone: make([]bool, len(g.edges)), via: make([]int32, 2*g.n), left: work, exact: true}
 	s.best = []explanation{{edges: first, cost: g.cost(first)}}
 	s.branch(0)
 	slices.SortFunc(s.best, func(x, y explanation) int {
@@ -102,13 +102,13 @@ type balanceSearch struct {
 	taken []int32
 	best  []explanation
 	via   []int32
-	work  int
+	left  int // work
 	exact bool
 }
 
 func (s *balanceSearch) branch(cost int32) {
-	s.work += len(s.g.edges)
-	if s.work > balanceWork || s.ctx.Err() != nil {
+	s.left -= len(s.g.edges)
+	if s.left < 0 || s.ctx.Err() != nil {
 		s.exact = false
 		return
 	}
@@ -181,7 +181,7 @@ func (s *balanceSearch) ringThrough(e int32) []int32 {
 		queue = queue[1:]
 		v, sense := x/2, x%2
 		for _, k := range s.adj.of(v) {
-			s.work++
+			s.left--
 			if s.gone[k] || k == e {
 				continue
 			}

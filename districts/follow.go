@@ -19,11 +19,16 @@ func (t *Trace) conductorsAt() *adjacency {
 // every setting, or failing that through what conducts in some; ok is false when no leg reaches it.
 func (t *Trace) PathTo(node int32) (from Label, path []Step, ok bool) { return t.PathApart(node, -1) }
 
-// PathApart is PathTo without passing the metal of a way (-1 for none).
+// PathApart is PathTo without passing the metal of a way, nor of any other where a gap is
+// missing (-1 passes everything).
 func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
-	apart := [2]int32{-1, -1}
+	apart := map[int32]bool{}
 	if way >= 0 {
-		apart = t.C.Ways[way].Rails
+		for k := range t.C.Ways {
+			if t.Cut[k] || int32(k) == way {
+				apart[t.C.Ways[k].Rails[0]], apart[t.C.Ways[k].Rails[1]] = true, true
+			}
+		}
 	}
 	terminals := map[int32]Label{}
 	var starts []int32
@@ -40,7 +45,7 @@ func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
 	for _, conditional := range [2]bool{false, true} {
 		path = shortestWalk(t.C, t.conductorsAt(), starts, func(n int32) bool { return n == node }, func(k int32) bool {
 			c := &t.C.Conductors[k]
-			return k != apart[0] && k != apart[1] && !c.Parts() && (conditional || c.Device < 0)
+			return !apart[k] && !c.Parts() && (conditional || c.Device < 0)
 		})
 		if path != nil {
 			first := path[0]

@@ -82,7 +82,7 @@ func newPolarity(ctx context.Context, c *circuit.Circuit, s *Sections, feeds []F
 	b.feederEdges()
 	b.gapEdges()
 	b.signalEdges()
-	best, exact := b.g.balance(ctx)
+	best, exact := b.g.balance(ctx, balanceWork)
 	p := &Polarity{Sections: s, Exact: exact}
 	wrong := map[int32]bool{}
 	for i, x := range best {

@@ -15,7 +15,8 @@ func TestFindingText(t *testing.T) {
 		Numbers: []Number{
 			{Name: "section", Text: "3 ft (914 mm)", Limit: "at least 4 ft (1.22 m)", Source: "yours"},
 			{Name: "train", Text: "4 ft (1.22 m)", Source: "common practice, no source"},
-			{Name: "gap", Text: "1 mm", Limit: "at most 2 mm"}, {Name: "wheels", Text: "8"},
+			{Name: "gap", Text: "1 mm", Limit: "at most 2 mm"},
+			{Name: "wheels", Text: "8"},
 		},
 		Witness: []Step{{Text: "booster front, leg A"}, {Text: "bus main, leg A, 0 in to 4 ft (0 mm to 1.22 m), and a long way round to the feeder"}},
 		Also:    []string{"M2 @ 1 ft (305 mm)", "M3 @ 1 ft (305 mm)"}, Candidates: []string{"the booster is out of phase", "two ends are exchanged"},
@@ -29,8 +30,8 @@ func TestFindingText(t *testing.T) {
   setting:  T2 curved
   train:    a metal wheel on the gap
   assumed:  the gap comes before the feeder
-  numbers:  section: 3 ft (914 mm); limit at least
-            4 ft (1.22 m) (yours)
+  numbers:  section: 3 ft (914 mm); limit at least 4 ft (1.22 m)
+            (yours)
             train: 4 ft (1.22 m) (common practice, no source)
             gap: 1 mm; limit at most 2 mm
             wheels: 8

@@ -188,7 +188,10 @@ func TestSameFindingsEveryTime(t *testing.T) {
 	for _, file := range allLayouts(t) {
 		first := checkFile(t, file, rules.Options{})
 		for range 19 {
-			again := checkFile(t, file, rules.Options{})
+			again, err := rules.Check(context.Background(), first.Layout, rules.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
 			if !reflect.DeepEqual(first.Findings, again.Findings) || !reflect.DeepEqual(first.NotChecked, again.NotChecked) {
 				t.Fatalf("%s: two runs differ", file)
 			}
@@ -235,4 +238,12 @@ func allLayouts(t *testing.T) []string {
 
 func name(file string) string {
 	return filepath.Base(filepath.Dir(file)) + "/" + strings.TrimSuffix(filepath.Base(file), ".yaml")
+}
+
+// TestTyingACabIsAFault holds the one severity that no message shows.
+func TestTyingACabIsAFault(t *testing.T) {
+	r := checkFile(t, filepath.Join(layoutFolder, "gap-missing-between-districts", "raises-cab-not-cut-off.yaml"), rules.Options{})
+	if n := r.Count(finding.Fault); n != 1 {
+		t.Errorf("%d faults, want 1", n)
+	}
 }

@@ -46,7 +46,7 @@ type builder struct {
 	c *Circuit
 
 	tapAt                                                             [][]float64 // places on each bus where something hangs
-	boosterOut, breakerOut, breakerIn, reverserOut, reverserIn        [][2]int32
+	boosterOut, breakerOut, reverserOut                               [][2]int32
 	detectorOut, inLineOut, changeoverOut, plugOut, supplyOut, cabOut [][2]int32
 
 	events   []event // sorted by track, place, order

@@ -64,7 +64,7 @@ func buildFiles(t fataler, files map[string]string) *circuit.Circuit {
 		if err := l.Files.Render(&b, problems); err != nil {
 			t.Fatalf("%v", err)
 		}
-		t.Fatalf("%s\nin\n%s", b.String(), files)
+		t.Fatalf("%s\nin\n%s", b.String(), files["layout.yaml"])
 	}
 	c, err := circuit.Build(context.Background(), l, circuit.OptionsFor(l))
 	if err != nil {
@@ -141,4 +141,11 @@ func check(t *testing.T, got, want string) {
 			t.Errorf("line %d\n got: %s\nwant: %s", i+1, g[i], w[i])
 		}
 	}
+}
+
+// sortedLines sorts the lines of a text.
+func sortedLines(text string) string {
+	lines := strings.Split(strings.TrimSpace(text), "\n")
+	slices.Sort(lines)
+	return strings.Join(lines, "\n")
 }

@@ -49,7 +49,7 @@ in-line:
   fuse: {from: main @ 5 ft, kind: fuse, leg: both}
 changeovers:
   prog: {positions: {run: turned @ 2 ft, program: booster self, neither: nothing}, opens: both}
-  back: {positions: {crossed: {from: main @ 6 ft, legs: crossed}, straight: main @ 6 ft}, opens: A}
+  back: {positions: {west: {from: main @ 6 ft, legs: crossed}, east: main @ 6 ft}, opens: A}
 plugs:
   cross: {from: main @ 8 ft, legs: crossed}
   loose: {from: turned @ 3 ft, legs: either}
@@ -113,119 +113,100 @@ func TestSourceAbove(t *testing.T) {
 	}
 }
 
-// The legs of devices, from their source to what hangs from them.
-func TestDeviceLegs(t *testing.T) {
-	c := build(t, grid)
-	node := func(bus string, leg layout.Leg, at float64) string {
-		for i := range c.Layout.Buses {
-			if c.Layout.Buses[i].Name != bus {
-				continue
-			}
-			for k, x := range c.BusNodes[i].At {
-				if x == at*ft {
-					return fmt.Sprint(c.BusNodes[i].Node[leg][k])
+// nodeNames names the nodes of the power side: "main @ 7 A" for a tap, "yard out A" for
+// what a bus or district hangs from.
+func nodeNames(c *circuit.Circuit) []string {
+	names := make([]string, c.Nodes)
+	for n := range names {
+		names[n] = "nothing's"
+	}
+	for i := range c.Layout.Buses {
+		bus := c.Layout.Buses[i].Name
+		for leg := range layout.Leg(2) {
+			for k, n := range c.BusNodes[i].Node[leg] {
+				if n >= 0 {
+					names[n] = bus + " @ " + feet(c.BusNodes[i].At[k]) + " " + leg.String()
 				}
 			}
 		}
-		t.Fatalf("no tap %s @ %v ft", bus, at)
-		return ""
 	}
-	out := func(name string, leg layout.Leg) string {
-		for i := range c.Sources {
-			if c.Sources[i].Name == name {
-				return fmt.Sprint(c.Sources[i].Out[leg])
-			}
-		}
-		t.Fatalf("no source %s", name)
-		return ""
-	}
-	var got strings.Builder
 	for i := range c.Conductors {
-		if k := &c.Conductors[i]; k.Kind != circuit.BusSpan && k.Kind != circuit.WireEnd {
-			text := conductorText(c, k)
-			text, _, _ = strings.Cut(text, ", line")
-			parts := ""
-			if k.Parts() {
-				parts = ", parts"
-			}
-			fmt.Fprintf(&got, "%s%s: %d to %d\n", text, parts, k.A, k.B)
+		if k := &c.Conductors[i]; k.Kind == circuit.WireEnd && names[k.A] == "nothing's" {
+			names[k.A] = "source of " + c.Layout.Buses[k.Ref].Name + " " + k.Leg.String()
 		}
 	}
-	const a, b = layout.A, layout.B
-	legs := func(prefix, suffix string, in, out func(layout.Leg) string) string {
-		s := ""
-		for _, leg := range []layout.Leg{a, b} {
-			s += fmt.Sprintf("%s left %s 0..0%s: %s to %s\n", prefix, leg, suffix, in(leg), out(leg))
+	for _, s := range c.Sources {
+		for leg := range layout.Leg(2) {
+			names[s.Out[leg]] = s.Name + " " + leg.String()
 		}
-		return s
 	}
-	at := func(bus string, ft float64) func(layout.Leg) string {
-		return func(leg layout.Leg) string { return node(bus, leg, ft) }
-	}
-	of := func(name string) func(layout.Leg) string {
-		return func(leg layout.Leg) string { return out(name, leg) }
-	}
-	turned := func(f func(layout.Leg) string) func(layout.Leg) string {
-		return func(leg layout.Leg) string { return f(leg.Other()) }
-	}
-	swap := func(kind, device string, in, out func(layout.Leg) string) string {
-		s := ""
-		for _, leg := range []layout.Leg{a, b} {
-			s += fmt.Sprintf("%s left %s 0..0 in %s straight, parts: %s to %s\n", kind, leg, device, in(leg), out(leg))
-			s += fmt.Sprintf("%s left %s 0..0 in %s crossed, parts: %s to %s\n", kind, leg, device, in(leg.Other()), out(leg))
-		}
-		return s
-	}
-	// what hangs directly from a detector, a fuse or a firm plug is the start of its bus
-	d1, fused, firm, cross := wireEnds(c, "D1-wire"), wireEnds(c, "fused"), wireEnds(c, "firm"), wireEnds(c, "turned")
-	check(t, got.String(),
-		legs("breaker 0", ", parts", of("booster one"), of("breaker top"))+
-			legs("breaker 1", ", parts", at("main", 7), of("breaker yard"))+
-			legs("breaker 2", ", parts", at("turned", 1), of("breaker under"))+
-			legs("breaker 3", ", parts", at("dark", 1), of("breaker lost"))+
-			swap("reverser 0", "reverser loop", at("yard", 3), of("reverser loop"))+
-			swap("reverser 1", "reverser again", at("loop", 1), of("reverser again"))+
-			fmt.Sprintf("detector 0 left A 0..0: %s to %d\n", node("main", a, 4), d1[a])+
-			fmt.Sprintf("past detector 0 left B 0..0: %s to %d\n", node("main", b, 4), c.DetectorOut[0]+1)+
-			legs("in-line 0", "", at("main", 5), func(leg layout.Leg) string { return fmt.Sprint(fused[leg]) })+
-			legs("changeover 0", " in changeover prog run, parts", at("turned", 2), of("changeover prog"))+
-			legs("changeover 0", " in changeover prog program, parts", of("booster self"), of("changeover prog"))+
-			fmt.Sprintf("changeover 1 left A 0..0 in changeover back crossed, parts: %s to %s\n", node("main", b, 6), out("changeover back", a))+
-			fmt.Sprintf("changeover 1 left B 0..0, parts: %s to %s\n", node("main", a, 6), out("changeover back", b))+
-			fmt.Sprintf("changeover 1 left A 0..0 in changeover back straight, parts: %s to %s\n", node("main", a, 6), out("changeover back", a))+
-			legs("plug 0", "", turned(at("main", 8)), func(leg layout.Leg) string { return fmt.Sprint(cross[leg]) })+
-			swap("plug 1", "plug loose", at("turned", 3), of("plug loose"))+
-			legs("plug 2", "", at("turned", 4), func(leg layout.Leg) string { return fmt.Sprint(firm[leg]) }),
-	)
-	if c.DetectorIn[0] != mustInt(t, node("main", a, 4)) || c.DetectorOut[0] != d1[a] {
-		t.Errorf("detector from %d to %d", c.DetectorIn[0], c.DetectorOut[0])
-	}
+	return names
 }
 
-// wireEnds are the nodes that a bus's two legs hang from.
-func wireEnds(c *circuit.Circuit, bus string) [2]int32 {
-	ends := [2]int32{-1, -1}
+// The legs of devices, from their source to what hangs from them.
+func TestDeviceLegs(t *testing.T) {
+	c := build(t, grid)
+	names := nodeNames(c)
+	var b strings.Builder
 	for i := range c.Conductors {
 		k := &c.Conductors[i]
-		if k.Kind == circuit.WireEnd && c.Layout.Buses[k.Ref].Name == bus && ends[k.Leg] < 0 {
-			ends[k.Leg] = k.A
+		if k.Kind == circuit.BusSpan || k.Kind == circuit.WireEnd {
+			continue
 		}
+		when, parts := "", ""
+		if k.Device >= 0 {
+			when = " in " + c.Devices[k.Device].Name + " " + c.Devices[k.Device].Positions[k.Position]
+		}
+		if k.Parts() {
+			parts = ", parts"
+		}
+		fmt.Fprintf(&b, "%s %d %s: %s to %s%s%s\n", kindWord[k.Kind], k.Ref, k.Leg, names[k.A], names[k.B], when, parts)
 	}
-	return ends
-}
-
-func mustInt(t *testing.T, s string) int32 {
-	t.Helper()
-	var n int32
-	if _, err := fmt.Sscan(s, &n); err != nil {
-		t.Fatal(err)
+	check(t, b.String(), `
+breaker 0 A: booster one A to breaker top A, parts
+breaker 0 B: booster one B to breaker top B, parts
+breaker 1 A: main @ 7 A to breaker yard A, parts
+breaker 1 B: main @ 7 B to breaker yard B, parts
+breaker 2 A: turned @ 1 A to breaker under A, parts
+breaker 2 B: turned @ 1 B to breaker under B, parts
+breaker 3 A: dark @ 1 A to breaker lost A, parts
+breaker 3 B: dark @ 1 B to breaker lost B, parts
+reverser 0 A: yard @ 3 A to reverser loop A in reverser loop straight, parts
+reverser 0 A: yard @ 3 B to reverser loop A in reverser loop crossed, parts
+reverser 0 B: yard @ 3 B to reverser loop B in reverser loop straight, parts
+reverser 0 B: yard @ 3 A to reverser loop B in reverser loop crossed, parts
+reverser 1 A: loop @ 1 A to reverser again A in reverser again straight, parts
+reverser 1 A: loop @ 1 B to reverser again A in reverser again crossed, parts
+reverser 1 B: loop @ 1 B to reverser again B in reverser again straight, parts
+reverser 1 B: loop @ 1 A to reverser again B in reverser again crossed, parts
+detector 0 A: main @ 4 A to source of D1-wire A
+past detector 0 B: main @ 4 B to nothing's
+in-line 0 A: main @ 5 A to source of fused A
+in-line 0 B: main @ 5 B to source of fused B
+changeover 0 A: turned @ 2 A to changeover prog A in changeover prog run, parts
+changeover 0 B: turned @ 2 B to changeover prog B in changeover prog run, parts
+changeover 0 A: booster self A to changeover prog A in changeover prog program, parts
+changeover 0 B: booster self B to changeover prog B in changeover prog program, parts
+changeover 1 A: main @ 6 B to changeover back A in changeover back west, parts
+changeover 1 B: main @ 6 A to changeover back B, parts
+changeover 1 A: main @ 6 A to changeover back A in changeover back east, parts
+plug 0 A: main @ 8 B to source of turned A
+plug 0 B: main @ 8 A to source of turned B
+plug 1 A: turned @ 3 A to plug loose A in plug loose straight, parts
+plug 1 A: turned @ 3 B to plug loose A in plug loose crossed, parts
+plug 1 B: turned @ 3 B to plug loose B in plug loose straight, parts
+plug 1 B: turned @ 3 A to plug loose B in plug loose crossed, parts
+plug 2 A: turned @ 4 A to source of firm A
+plug 2 B: turned @ 4 B to source of firm B
+`)
+	if got := names[c.DetectorIn[0]] + " to " + names[c.DetectorOut[0]]; got != "main @ 4 A to source of D1-wire A" {
+		t.Errorf("the detector watches %s", got)
 	}
-	return n
 }
 
 // A switch opens its leg when it is off; the leg it leaves alone runs past it.
 func TestSwitch(t *testing.T) {
-	c := build(t, head+power+"in-line:\n  cut: {from: ring @ 1 ft, kind: switch, leg: B}\nbuses:\n")
+	c := build(t, head+power+"in-line:\n  cut: {from: ring @ 1 ft, kind: switch, leg: B}\n")
 	d := device(t, c, "switch cut")
 	if got := strings.Join(c.Devices[d].Positions, " "); got != "on off" {
 		t.Errorf("positions: %s", got)

@@ -30,15 +30,21 @@ func TestTrackRails(t *testing.T) {
 		{"gap in the right rail", gap + open + "gaps: {M: [{at: 4 ft, rails: right}]}", "0..4 = 4..10", "0..4 |0 4..10"},
 		{"gap listed rail by rail", gap + open + "gaps: {M: [{at: 4 ft, rails: left}, {at: 4 ft, rails: right}]}", "0..4 |0 4..10", "0..4 |1 4..10"},
 		{"gaps side by side", gap + open + "gaps: {M: [{at: 4 ft, rails: left}, {at: 4 ft 1 in, rails: right}]}", "0..4 |0 4..4.083 = 4.083..10", "0..4 = 4..4.083 |1 4.083..10"},
-		{"gap in the rail of leg A", power + gap + open + "feeders: {M: {A: right, 2 ft: ring @ 1 ft}}\ngaps: {M: [{at: 4 ft, rails: A}, {at: 5 ft, rails: B}]}",
-			"0..2 2..4 = 4..5 |1 5..10", "0..2 2..4 |0 4..5 = 5..10"},
+		{
+			"gap in the rail of leg A", power + gap + open + "feeders: {M: {A: right, 2 ft: ring @ 1 ft}}\ngaps: {M: [{at: 4 ft, rails: A}, {at: 5 ft, rails: B}]}",
+			"0..2 2..4 = 4..5 |1 5..10", "0..2 2..4 |0 4..5 = 5..10",
+		},
 		{"gap measured from the end", gap + open + "gaps: {M: [4 ft from end]}", "0..6 |0 6..10", "0..6 |0 6..10"},
 		{"a row of gaps", gap + open + "gaps: {M: [{at: 2 .. 9 ft, every: 3 ft}]}", "0..2 |0 2..5 |1 5..8 |2 8..10", "0..2 |0 2..5 |1 5..8 |2 8..10"},
 		{"gap bridged by a lamp", power + gap + open + "in-line: {lamp: {from: ring @ 1 ft, kind: lamp, leg: A}}\ngaps: {M: [{at: 4 ft, rails: left, bridged-by: lamp}]}", "0..4 ?0 4..10", "0..4 = 4..10"},
-		{"expansion gaps", open + "gaps: {M: [{at: 2 ft, kind: expansion, rails: both, joint: cut}, {at: 4 ft, kind: expansion, rails: both, joint: sliding}, {at: 6 ft, kind: expansion, rails: left, joint: bonded}]}",
-			"0..2 |0 2..4 ?1 4..6 =2 6..10", "0..2 |0 2..4 ?1 4..6 = 6..10"},
-		{"joint in each rail", open + "joints: {M: [{at: 3 ft, kind: soldered}, {at: 5 ft, kind: plain}, {at: 7 ft, rails: left, kind: unknown}, {at: 8 ft, rails: right, kind: unknown}]}",
-			"0..3 = 3..5 = 5..7 ? 7..8 = 8..10", "0..3 = 3..5 = 5..7 = 7..8 ? 8..10"},
+		{
+			"expansion gaps", open + "gaps: {M: [{at: 2 ft, kind: expansion, rails: both, joint: cut}, {at: 4 ft, kind: expansion, rails: both, joint: sliding}, {at: 6 ft, kind: expansion, rails: left, joint: bonded}]}",
+			"0..2 |0 2..4 ?1 4..6 =2 6..10", "0..2 |0 2..4 ?1 4..6 = 6..10",
+		},
+		{
+			"joint in each rail", open + "joints: {M: [{at: 3 ft, kind: soldered}, {at: 5 ft, kind: plain}, {at: 7 ft, rails: left, kind: unknown}, {at: 8 ft, rails: right, kind: unknown}]}",
+			"0..3 = 3..5 = 5..7 ? 7..8 = 8..10", "0..3 = 3..5 = 5..7 = 7..8 ? 8..10",
+		},
 		{"plain joiners that nobody trusts", open + "joints: {M: [{at: 5 ft, rails: left, kind: plain}]}\npractice: [joiners-not-trusted]", "0..5 ? 5..10", "0..5 = 5..10"},
 		{"joint and gap at one place", gap + open + "joints: {M: [{at: 5 ft, kind: unknown}]}\ngaps: {M: [{at: 5 ft, rails: left}]}", "0..5 ? |0 5..10", "0..5 ? = 5..10"},
 

@@ -17,8 +17,12 @@ func (b *builder) taps() {
 		}
 	}
 	tap := func(t layout.Tap) {
-		if t.Bus >= 0 && !t.Unknown {
+		switch {
+		case t.Bus < 0 || t.Unknown:
+		case t.At.Known():
 			b.tapAt[t.Bus] = append(b.tapAt[t.Bus], t.At.Mid())
+		default:
+			b.leaveOut("where "+t.Text+" is", "the length of the bus is unknown; it is taken to be at its last tap that is measured", t.Pos)
 		}
 	}
 	source := func(s layout.Source) {
@@ -28,7 +32,9 @@ func (b *builder) taps() {
 	}
 	for i := range l.Feeders {
 		tap(l.Feeders[i].From[0])
-		tap(l.Feeders[i].From[1])
+		if l.Feeders[i].From[1] != l.Feeders[i].From[0] {
+			tap(l.Feeders[i].From[1])
+		}
 	}
 	for i := range l.Buses {
 		source(l.Buses[i].From)
@@ -97,6 +103,10 @@ func (b *builder) busNodes() {
 func (b *builder) tapNode(t layout.Tap, leg layout.Leg) int32 {
 	if t.Bus < 0 || t.Unknown {
 		return -1
+	}
+	if !t.At.Known() { // from the end of a bus of unknown length
+		nodes := b.c.BusNodes[t.Bus].Node[leg]
+		return nodes[len(nodes)-1]
 	}
 	k, found := slices.BinarySearch(b.c.BusNodes[t.Bus].At, t.At.Mid())
 	if !found {

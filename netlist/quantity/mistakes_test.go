@@ -236,7 +236,9 @@ func TestParseInt(t *testing.T) {
 		want    int
 		message string
 	}{
-		{"0", 0, ""}, {" 7 ", 7, ""}, {"20", 20, ""},
+		{"0", 0, ""},
+		{" 7 ", 7, ""},
+		{"20", 20, ""},
 		{"", 0, "no value; a whole number"},
 		{"21", 0, "over the bound, 20"},
 		{"99999999999999999999", 0, "over the bound, 20"},

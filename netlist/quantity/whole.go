@@ -12,8 +12,10 @@ func ParseInt(text string, low, high int) (int, *Error) {
 	digits := strings.Trim(text, " \t")
 	width := utf8.RuneCountInString(text)
 	fail := func(message string) (int, *Error) {
-		return 0, &Error{Width: width, Message: message,
-			Expected: "a whole number, " + strconv.Itoa(low) + " to " + strconv.Itoa(high)}
+		return 0, &Error{
+			Width: width, Message: message,
+			Expected: "a whole number, " + strconv.Itoa(low) + " to " + strconv.Itoa(high),
+		}
 	}
 	if digits == "" {
 		return fail("no value; a whole number")

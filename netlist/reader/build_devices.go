@@ -10,8 +10,10 @@ import (
 func (r *reader) buildDevices() {
 	l := r.lay
 	for _, rec := range r.byThing[supplyThing] {
-		l.Supplies = append(l.Supplies, layout.Supply{Entry: rec.entry(), Volts: rec.volts("volts"), Rating: rec.current("rating"),
-			Tolerance: value[quantity.Percent](rec, "tolerance"), Listed: rec.yesNo("listed")})
+		l.Supplies = append(l.Supplies, layout.Supply{
+			Entry: rec.entry(), Volts: rec.volts("volts"), Rating: rec.current("rating"),
+			Tolerance: value[quantity.Percent](rec, "tolerance"), Listed: rec.yesNo("listed"),
+		})
 	}
 	for _, rec := range r.byThing[boosterThing] {
 		l.Boosters = append(l.Boosters, r.booster(rec))
@@ -23,29 +25,39 @@ func (r *reader) buildDevices() {
 		l.Cabs = append(l.Cabs, layout.Cab{Entry: rec.entry(), Volts: rec.volts("volts"), Rating: rec.current("rating")})
 	}
 	for _, rec := range r.byThing[breakerThing] {
-		l.Breakers = append(l.Breakers, layout.Breaker{Entry: rec.entry(), TripsAt: rec.current("trips-at"), TripTime: rec.time("trip-time"),
-			Resistance: rec.resistance("resistance"), Opens: layout.Opens(rec.word("opens"))})
+		l.Breakers = append(l.Breakers, layout.Breaker{
+			Entry: rec.entry(), TripsAt: rec.current("trips-at"), TripTime: rec.time("trip-time"),
+			Resistance: rec.resistance("resistance"), Opens: layout.Opens(rec.word("opens")),
+		})
 	}
 	for _, rec := range r.byThing[reverserThing] {
-		l.Reversers = append(l.Reversers, layout.Reverser{Entry: rec.entry(), TripsAt: rec.current("trips-at"), TripTime: rec.time("trip-time"),
+		l.Reversers = append(l.Reversers, layout.Reverser{
+			Entry: rec.entry(), TripsAt: rec.current("trips-at"), TripTime: rec.time("trip-time"),
 			Resistance: rec.resistance("resistance"), Opens: layout.Opens(rec.word("opens")),
-			Switching: layout.Switching(rec.word("switching")), OneAtATime: rec.word("serves") == 1})
+			Switching: layout.Switching(rec.word("switching")), OneAtATime: rec.word("serves") == 1,
+		})
 	}
 	for _, rec := range r.byThing[detectorThing] {
-		l.Detectors = append(l.Detectors, layout.Detector{Entry: rec.entry(), Leg: layout.Leg(max(0, rec.word("leg")-1)),
-			Senses: rec.text("senses"), Drop: rec.volts("drop"), Sees: rec.resistance("sees")})
+		l.Detectors = append(l.Detectors, layout.Detector{
+			Entry: rec.entry(), Leg: layout.Leg(max(0, rec.word("leg")-1)),
+			Senses: rec.text("senses"), Drop: rec.volts("drop"), Sees: rec.resistance("sees"),
+		})
 	}
 	for _, rec := range r.byThing[inLineThing] {
-		l.InLines = append(l.InLines, layout.InLine{Entry: rec.entry(), Kind: layout.InLineKind(rec.word("kind")), Legs: layout.Opens(rec.word("leg")),
+		l.InLines = append(l.InLines, layout.InLine{
+			Entry: rec.entry(), Kind: layout.InLineKind(rec.word("kind")), Legs: layout.Opens(rec.word("leg")),
 			Rating: rec.current("rating"), Holds: rec.current("holds"), TripsAt: rec.current("trips-at"), LimitsTo: rec.current("limits-to"),
-			Resistance: rec.resistance("resistance")})
+			Resistance: rec.resistance("resistance"),
+		})
 	}
 	for _, rec := range r.byThing[changeoverThing] {
 		l.Changeovers = append(l.Changeovers, r.changeover(rec))
 	}
 	for _, rec := range r.byThing[plugThing] {
-		l.Plugs = append(l.Plugs, layout.Plug{Entry: rec.entry(), Legs: layout.PlugLegs(rec.word("legs")),
-			Resistance: rec.resistance("resistance"), Rating: rec.current("rating")})
+		l.Plugs = append(l.Plugs, layout.Plug{
+			Entry: rec.entry(), Legs: layout.PlugLegs(rec.word("legs")),
+			Resistance: rec.resistance("resistance"), Rating: rec.current("rating"),
+		})
 	}
 }
 

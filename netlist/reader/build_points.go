@@ -53,8 +53,10 @@ func (r *reader) buildPoints() {
 		}
 	}
 	for _, rec := range r.byThing[loadThing] {
-		l := layout.Load{Entry: rec.entry(), Resistance: rec.resistance("resistance"), Capacitance: value[quantity.Capacitance](rec, "capacitance"),
-			Draws: rec.current("draws"), Kind: rec.text("kind")}
+		l := layout.Load{
+			Entry: rec.entry(), Resistance: rec.resistance("resistance"), Capacitance: value[quantity.Capacitance](rec, "capacitance"),
+			Draws: rec.current("draws"), Kind: rec.text("kind"),
+		}
 		var ok bool
 		if l.OnRail, l.Place, l.Tap, ok = r.point(rec); ok {
 			r.lay.Loads = append(r.lay.Loads, l)

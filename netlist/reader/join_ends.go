@@ -153,7 +153,9 @@ func (r *reader) agree(t int32, s int, told map[layout.EndRef]bool) {
 	default:
 		told[here], told[said.said] = true, true
 		name, word := r.lay.Tracks[t].Name, [2]string{"from", "to"}[s]
-		r.blame(back.typed, problem{message: "these two disagree about the joint",
-			expected: name + " " + [2]string{"start", "end"}[s] + ", as `" + word + "` of " + name + " says at " + r.line(said.typed.pos, back.typed.pos)})
+		r.blame(back.typed, problem{
+			message:  "these two disagree about the joint",
+			expected: name + " " + [2]string{"start", "end"}[s] + ", as `" + word + "` of " + name + " says at " + r.line(said.typed.pos, back.typed.pos),
+		})
 	}
 }

@@ -108,7 +108,8 @@ func (r *reader) rowOf(e *railEntry, p layout.PieceID, every *val, typed bool) (
 	}
 	if !typed && length <= mostDoubt+touching {
 		s, ok := r.spotOn(p, rawPlace{along: true, where: where{measure: quantity.Length{Value: quantity.Value{
-			Lo: from.Lo, Hi: to.Hi, State: quantity.Known, Text: e.at.s, Pos: e.at.pos}}, text: e.at}, text: e.at}, true)
+			Lo: from.Lo, Hi: to.Hi, State: quantity.Known, Text: e.at.s, Pos: e.at.pos,
+		}}, text: e.at}, text: e.at}, true)
 		return row{spots: []spot{s}}, ok
 	}
 	step, _ := every.data.(quantity.Length)

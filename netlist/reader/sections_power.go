@@ -6,8 +6,8 @@ var supplySection = newSection(section{
 	name: "supplies", noun: "a supply", thing: supplyThing,
 	doc: "low-voltage power supplies; mains work is for a licensed electrician",
 	keys: []key{
-		{name: "volts", kind: voltageKind, required: true, doc: "its output"},
-		{name: "rating", kind: currentKind, doc: "the current it is made for"},
+		{name: "volts", kind: outputVoltageKind, required: true, doc: "its output"},
+		{name: "rating", kind: ratedCurrentKind, doc: "the current it is made for"},
 		{name: "tolerance", kind: percentKind, doc: "of its voltage"},
 		{name: "listed", kind: yesNoKind, doc: "whether it bears a test mark for a safe low-voltage output"},
 		labelKey, likeKey,
@@ -19,10 +19,10 @@ var boosterSection = newSection(section{
 	doc: "what drives legs A and B",
 	keys: []key{
 		{name: "supply", kind: referenceKind, required: true, doc: "the supply behind it"},
-		{name: "volts", kind: voltageKind, required: true, doc: "on the rails"},
+		{name: "volts", kind: outputVoltageKind, required: true, doc: "on the rails"},
 		{name: "inside", kind: resistanceKind, doc: "its own resistance"},
-		{name: "rating", kind: currentKind, doc: "the current it is made for"},
-		{name: "trips-at", kind: currentKind, doc: "the current it shuts off at"},
+		{name: "rating", kind: ratedCurrentKind, doc: "the current it is made for"},
+		{name: "trips-at", kind: ratedCurrentKind, doc: "the current it shuts off at"},
 		{name: "trip-time", kind: timeKind, doc: "how long it waits before"},
 		{name: "retry", kind: timeKind, doc: "how long it stays off"},
 		{name: "signal", kind: textKind, doc: "name of the command source it repeats"},
@@ -50,7 +50,7 @@ var cabSection = newSection(section{
 	doc: "plain DC throttles",
 	keys: []key{
 		{name: "volts", kind: voltageKind, required: true, doc: "at the rails, lowest to highest"},
-		{name: "rating", kind: currentKind, doc: "the current it is made for"},
+		{name: "rating", kind: ratedCurrentKind, doc: "the current it is made for"},
 		labelKey, likeKey,
 	},
 })
@@ -58,7 +58,7 @@ var cabSection = newSection(section{
 var (
 	opensKey    = key{name: "opens", kind: wordKind, words: layout.OpensWords, wrong: "leg", doc: "which legs it opens when it trips"}
 	fromKey     = key{name: "from", kind: sourceKind, required: true, own: true, doc: "what it hangs from"}
-	tripsKey    = key{name: "trips-at", kind: currentKind, doc: "the current it trips at"}
+	tripsKey    = key{name: "trips-at", kind: ratedCurrentKind, doc: "the current it trips at"}
 	tripTimeKey = key{name: "trip-time", kind: timeKind, doc: "how long it waits before"}
 	insideKey   = key{name: "resistance", kind: resistanceKind, doc: "in each leg it works in"}
 )
@@ -103,10 +103,10 @@ var inLineSection = newSection(section{
 		fromKey,
 		{name: "kind", kind: wordKind, words: layout.InLineKindWords, required: true, doc: "what it is"},
 		{name: "leg", kind: wordKind, words: []string{"", "A", "B", "both"}, required: true, doc: "the leg it is in"},
-		{name: "rating", kind: currentKind, doc: "the current it is made for"},
-		{name: "holds", kind: currentKind, doc: "the current it carries for ever"},
+		{name: "rating", kind: ratedCurrentKind, doc: "the current it is made for"},
+		{name: "holds", kind: ratedCurrentKind, doc: "the current it carries for ever"},
 		tripsKey,
-		{name: "limits-to", kind: currentKind, doc: "the current it lets through into a short"},
+		{name: "limits-to", kind: ratedCurrentKind, doc: "the current it lets through into a short"},
 		insideKey, labelKey, likeKey,
 	},
 })
@@ -138,7 +138,7 @@ var plugSection = newSection(section{
 		fromKey,
 		{name: "legs", kind: wordKind, words: []string{"", "straight", "crossed", "either", "unknown"}, required: true, doc: "how the legs go through"},
 		insideKey,
-		{name: "rating", kind: currentKind, doc: "the current it is made for"},
+		{name: "rating", kind: ratedCurrentKind, doc: "the current it is made for"},
 		labelKey, likeKey,
 	},
 })

@@ -49,7 +49,7 @@ var turnoutSection = newSection(section{
 		throwKey,
 		{name: "frog-from", kind: tapKind, doc: "the bus whose legs the frog's contacts switch"},
 		{name: "frog-gets", kind: getsKind, doc: "what the frog's contacts give it with each leg set"},
-		{name: "flips-at", kind: currentKind, doc: "current at which a frog's own device flips it"},
+		{name: "flips-at", kind: ratedCurrentKind, doc: "current at which a frog's own device flips it"},
 		{name: "frog-resistance", kind: resistanceKind, doc: "of the frog's own device"},
 		{name: "jumpers", kind: yesNoKind, doc: "whether wires carry the closure rails past the frog; wins over `wiring`'s"},
 		{name: "clear-at", kind: clearKind, doc: "where a vehicle on that leg clears the other, from the leg's end of the turnout"},
@@ -79,7 +79,7 @@ var crossingSection = newSection(section{
 	name: "crossings", noun: "a crossing", thing: pieceThing,
 	doc: "two tracks that cross: a-c and d-b, lettered clockwise",
 	keys: []key{
-		{name: "angle", kind: angleKind, doc: "between the routes"},
+		{name: "angle", kind: crossingAngleKind, doc: "between the routes"},
 		{name: "length", kind: lengthKind, doc: "of each route"},
 		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "powered-frogs", "joined"}, required: true, doc: "how the frogs are fed"},
 		throwKey,
@@ -96,7 +96,7 @@ var slipSection = newSection(section{
 	doc: "crossings with blades: a-c and d-b as in a crossing, and a-b, d-c or both",
 	keys: []key{
 		{name: "slip", kind: wordKind, words: []string{"", "a-b", "d-c", "both"}, required: true, wrong: "slip", doc: "which curved routes it has"},
-		{name: "angle", kind: angleKind, doc: "between the routes"},
+		{name: "angle", kind: crossingAngleKind, doc: "between the routes"},
 		{name: "length", kind: lengthKind, doc: "of each route"},
 		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "switched-frogs", "joined"}, required: true, doc: "how the frogs are fed"},
 		throwKey,

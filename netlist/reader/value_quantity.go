@@ -21,18 +21,20 @@ func quantityKind[T any](value, noun string, read parse[T]) kind {
 }
 
 var (
-	lengthKind      = quantityKind("length", "a length", quantity.ParseLength)
-	upToLengthKind  = quantityKind("length", "a length", quantity.ParseLengthFromZero)
-	spacingKind     = quantityKind("length", "a length", quantity.ParsePosition)
-	resistanceKind  = quantityKind("resistance", "a resistance", quantity.ParseResistanceFromZero)
-	currentKind     = quantityKind("current", "a current", quantity.ParseCurrentFromZero)
-	voltageKind     = quantityKind("voltage", "a voltage", quantity.ParseVoltageFromZero)
-	timeKind        = quantityKind("time", "a time", quantity.ParseTime)
-	capacitanceKind = quantityKind("capacitance", "a capacitance", quantity.ParseCapacitance)
-	percentKind     = quantityKind("percentage", "a percentage", quantity.ParsePercent)
-	angleKind       = quantityKind("angle", "an angle", quantity.ParseAngle)
-	wireKind        = quantityKind("wire", "a wire", quantity.ParseWire)
-	numberKind      = quantityKind("number", "a number", quantity.ParseCount)
+	lengthKind        = quantityKind("length", "a length", quantity.ParseLength)
+	upToLengthKind    = quantityKind("length", "a length", quantity.ParseLengthFromZero)
+	resistanceKind    = quantityKind("resistance", "a resistance", quantity.ParseResistanceFromZero)
+	currentKind       = quantityKind("current", "a current", quantity.ParseCurrentFromZero)
+	voltageKind       = quantityKind("voltage", "a voltage", quantity.ParseVoltageFromZero)
+	ratedCurrentKind  = quantityKind("current", "a current", quantity.ParseCurrent) // 0 is senseless
+	outputVoltageKind = quantityKind("voltage", "a voltage", quantity.ParseVoltage)
+	crossingAngleKind = quantityKind("angle", "an angle", quantity.ParseCrossingAngle)
+	timeKind          = quantityKind("time", "a time", quantity.ParseTime)
+	capacitanceKind   = quantityKind("capacitance", "a capacitance", quantity.ParseCapacitance)
+	percentKind       = quantityKind("percentage", "a percentage", quantity.ParsePercent)
+	angleKind         = quantityKind("angle", "an angle", quantity.ParseAngle)
+	wireKind          = quantityKind("wire", "a wire", quantity.ParseWire)
+	numberKind        = quantityKind("number", "a number", quantity.ParseCount)
 )
 
 // measured reads t as a quantity and reports what is wrong with it at its place.

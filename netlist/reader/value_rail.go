@@ -71,8 +71,10 @@ var laidKind = kind{value: "twisted, or a length and `apart`", noun: "twisted, a
 	}
 	measure, isApart := strings.CutSuffix(t.s, "apart")
 	if !isApart {
-		r.blame(t, problem{message: "no such way to lay wires", expected: "twisted, a spacing such as 2 in apart, or unknown",
-			nearest: r.nearest(t.s, []string{"twisted", "unknown"})})
+		r.blame(t, problem{
+			message: "no such way to lay wires", expected: "twisted, a spacing such as 2 in apart, or unknown",
+			nearest: r.nearest(t.s, []string{"twisted", "unknown"}),
+		})
 		return nil, false
 	}
 	laid.Kind = layout.LaidApart

@@ -61,9 +61,19 @@ func TestOffset(t *testing.T) {
 		line, col int32
 		want      string // what stands from there on; "no" for a place outside
 	}{
-		{1, 1, "aé\r\n\n日b"}, {1, 2, "é\r\n\n日b"}, {1, 3, "\r\n\n日b"}, {1, 4, "no"},
-		{2, 1, "\n日b"}, {2, 2, "no"}, {3, 1, "日b"}, {3, 2, "b"}, {3, 3, ""}, {3, 4, "no"},
-		{4, 1, "no"}, {0, 1, "no"}, {1, 0, "no"},
+		{1, 1, "aé\r\n\n日b"},
+		{1, 2, "é\r\n\n日b"},
+		{1, 3, "\r\n\n日b"},
+		{1, 4, "no"},
+		{2, 1, "\n日b"},
+		{2, 2, "no"},
+		{3, 1, "日b"},
+		{3, 2, "b"},
+		{3, 3, ""},
+		{3, 4, "no"},
+		{4, 1, "no"},
+		{0, 1, "no"},
+		{1, 0, "no"},
 	} {
 		t.Run(fmt.Sprintf("%d:%d", tt.line, tt.col), func(t *testing.T) {
 			got := "no"

@@ -61,8 +61,10 @@ func (w *walker) value(n *yaml.Node) *Node {
 	if out.Kind == Scalar && !out.Quoted && !out.Bad {
 		switch out.Text {
 		case "~", "null", "Null", "NULL":
-			w.s.add(source.Problem{Pos: out.Pos, Width: out.Width,
-				Message: "`" + out.Text + "` says nothing; write unknown"})
+			w.s.add(source.Problem{
+				Pos: out.Pos, Width: out.Width,
+				Message: "`" + out.Text + "` says nothing; write unknown",
+			})
 			out.Bad = true
 		}
 	}
@@ -187,8 +189,10 @@ func (w *walker) fields(n *yaml.Node, out *Node) {
 			continue
 		}
 		if first := seen.add(k.Text, k.Pos.Line, out.Fields); first > 0 {
-			w.s.add(source.Problem{Pos: k.Pos, Width: k.Width,
-				Message: fmt.Sprintf("`%s` again; first at line %d", k.Text, first)})
+			w.s.add(source.Problem{
+				Pos: k.Pos, Width: k.Width,
+				Message: fmt.Sprintf("`%s` again; first at line %d", k.Text, first),
+			})
 			if v.Kind != Scalar {
 				w.lost()
 			}

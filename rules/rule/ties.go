@@ -25,9 +25,13 @@ func (c *Case) TieSeverity(t *districts.Tie) finding.Severity {
 	return c.PairSeverity(t.Classes[0], t.Classes[1])
 }
 
-// PairSeverity is TieSeverity for two sources.
+// PairSeverity is TieSeverity for two sources; what a changeover may feed from elsewhere is
+// never a matter between two breakers.
 func (c *Case) PairSeverity(x, y int32) finding.Severity {
-	if x >= 0 && y >= 0 && !c.Free(x) && !c.Free(y) && c.C.Sources[x].Booster >= 0 && c.C.Sources[x].Booster == c.C.Sources[y].Booster {
+	fixed := func(s int32) bool {
+		return s >= 0 && !c.Free(s) && c.C.Sources[s].Kind != circuit.ChangeoverSource && c.C.Sources[s].Booster >= 0
+	}
+	if fixed(x) && fixed(y) && c.C.Sources[x].Booster == c.C.Sources[y].Booster {
 		return finding.Caution
 	}
 	return finding.Fault

@@ -240,7 +240,7 @@ func (c *Case) runText(run []districts.Step, at int, path []districts.Step) stri
 
 // span is the first and last reading of a run, in walking order.
 func (c *Case) span(run []districts.Step) (from, to float64) {
-	from, to = c.ends(run[0])
+	from, _ = c.ends(run[0])
 	_, to = c.ends(run[len(run)-1])
 	return from, to
 }
