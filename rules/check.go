@@ -115,6 +115,12 @@ func (r *Report) leaveOpen(o Options) {
 			r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "your practice " + p.Name, Why: "no rule looks at it yet", Pos: p.Pos})
 		}
 	}
+	for i := range c.Layout.Pieces {
+		p := &c.Layout.Pieces[i]
+		if p.Kind == layout.TurntablePiece || p.Kind == layout.TransferTablePiece {
+			r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "whether the bridge of " + p.Name + " carries the legs of the track it meets, at every track", Why: "its feeding is followed, but no rule looks at wheels that cross the edge of the pit yet", Pos: p.Pos})
+		}
+	}
 	r.NotChecked = append(r.NotChecked, finding.NotChecked{
 		What: "voltage drop, wire size, heat, and whether a short at the far end trips its breaker",
 		Why:  "the wiring is followed, but no volts or amperes are computed",

@@ -143,7 +143,9 @@ func (b *builder) movingFrog(p layout.PieceID, x *layout.Crossing, d int32, posi
 	case g == layout.GetsStockRight:
 		b.partWhen(p, node, start[layout.Right], FrogContact, d, position)
 	case g == layout.GetsOpen:
-	case said || mapped || !set.endsKnown:
+	case said:
+		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout says it is unknown", x.Pos)
+	case mapped || !set.endsKnown:
 		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
 	default:
 		b.partWhen(p, node, start[rail], FrogContact, d, position)

@@ -130,12 +130,7 @@ d-b: east as d right
 d-c: east as d left`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			got := demands(build(t, tt.text))
-			// the order of the two turnout demands follows the hand
-			if tt.want == turnout {
-				tt.want = "curved: frog as points right\nstraight: frog as points left\n"
-			}
-			check(t, got, tt.want)
+			check(t, sortedLines(demands(build(t, tt.text))), sortedLines(tt.want))
 		})
 	}
 }
@@ -210,7 +205,7 @@ P a-c: east to a left
 P d-b: east to d right
 P a-b: east to a right`, ""},
 		{"slip that passes by contacts", slipText("slip: both, wiring: switched-frogs, frog-gets: {west: {a-c: open, a-b: open, d-b: open, d-c: open}, east: {a-c: open, a-b: open, d-b: open, d-c: unknown}}"), "", `
-9: the east frog of P at d-c: the layout does not say what feeds it then
+9: the east frog of P at d-c: the layout says it is unknown
 9: whether the contacts of P short in passing: its ` + "`throw`" + ` is not break-first, and the moment of passing is not modelled for a crossing or slip`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

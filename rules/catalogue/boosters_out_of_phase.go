@@ -17,7 +17,8 @@ var boostersOutOfPhase = rule.Rule{
 		Fix:     "Swap the two signal wires at that booster, or its two output wires, not both.",
 		Example: "boosters:\n  back: {supply: back, volts: 15 V, signal: command, signal-wired: crossed}",
 	},
-	Sources: []string{"electrical necessity: a short circuit through the wheel"},
+	CannotAccept: true,
+	Sources:      []string{"electrical necessity: a short circuit through the wheel"},
 }
 
 func init() { boostersOutOfPhase.Check = checkBoostersOutOfPhase }

@@ -22,7 +22,8 @@ var feederCrossed = rule.Rule{
 		Fix:     "Swap the two wires of that feeder at the rail, or at the bus.",
 		Example: "feeders:\n  M1: {2 ft: {from: main @ 2 ft, A: left}, 5 ft: {from: main @ 5 ft, A: right}}",
 	},
-	Sources: []string{"electrical necessity: a short circuit", "which of several feeders is named, by the least that would have to change: " + rule.CommonPractice},
+	CannotAccept: true,
+	Sources:      []string{"electrical necessity: a short circuit", "which of several feeders is named, by the least that would have to change: " + rule.CommonPractice},
 }
 
 func init() { feederCrossed.Check = checkFeederCrossed }

@@ -20,7 +20,8 @@ var gapPolarityMismatch = rule.Rule{
 		Fix:     "Find which side is wired the other way round (more than one feeder, a whole bus, or two ends of a track exchanged) and swap it.",
 		Example: "feeders:\n  M1: {A: left, 1 ft: main @ 1 ft, 3 ft: main @ 3 ft}\n  M2: {A: right, 1 ft: main @ 9 ft, 3 ft: main @ 11 ft}   # M1 and M2 meet at a gap",
 	},
-	Sources: []string{"electrical necessity: a short circuit through the wheel"},
+	CannotAccept: true,
+	Sources:      []string{"electrical necessity: a short circuit through the wheel"},
 }
 
 func init() { gapPolarityMismatch.Check = checkGapPolarityMismatch }

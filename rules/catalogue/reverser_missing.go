@@ -18,7 +18,8 @@ var reverserMissing = rule.Rule{
 		Fix:     "Feed one section between two gaps, longer than the longest train, through a reverser.",
 		Example: "tracks:\n  HA: {from: T10 curved, to: T11 straight, length: 41 ft}\n  HB: {from: T12 curved, to: T11 curved, length: 43 ft}   # two lines that join at both ends, all fed in a fixed sense",
 	},
-	Sources: []string{"topology: a ring in which left becomes right (an odd cycle of a signed graph, Harary 1953)"},
+	CannotAccept: true,
+	Sources:      []string{"topology: a ring in which left becomes right (an odd cycle of a signed graph, Harary 1953)"},
 }
 
 func init() { reverserMissing.Check = checkReverserMissing }

@@ -1,0 +1,387 @@
+package districts_test
+
+// A second opinion on small track plans, by brute force. It knows the language's rules of
+// left and right (language.md, sections 3 and 5) from tables of its own, lays every rail as
+// points and links, and follows them by plain search. It shares no code with the packages it
+// judges.
+
+// planRail is a rail by its piece's own walk.
+type planRail int
+
+const (
+	planLeft planRail = iota
+	planRight
+)
+
+// planEnd is an end of a piece: of a track 0 start, 1 end; of a turnout 0 points, 1
+// straight, 2 curved.
+type planEnd struct {
+	turnout bool
+	piece   int
+	end     int
+}
+
+// startsWalk says which ends a piece's walk begins at: a track's start, a turnout's
+// points.
+func (e planEnd) startsWalk() bool { return e.end == 0 }
+
+// planTrack is a track of whole feet, with turnouts standing on it.
+type planTrack struct {
+	feet   int
+	closed bool
+	bodies []planBody
+}
+
+// planBody is a turnout that stands on a track: enter is the end met first on the way
+// from the track's start, leave the other.
+type planBody struct {
+	turnout      int
+	foot         int
+	enter, leave int
+}
+
+// planTurnout is a dead-frog turnout with jumpers, by hand.
+type planTurnout struct{ leftHand bool }
+
+// planGap cuts rails of a track at a foot, or, where foot is -1, at an end of a piece.
+type planGap struct {
+	track       int
+	foot        int
+	at          planEnd
+	left, right bool
+}
+
+// planFeeder stands half a foot past a foot of a track, or, where foot is -1, at an end of
+// a turnout.
+type planFeeder struct {
+	track   int
+	foot    int
+	at      planEnd
+	booster int
+	aRight  bool
+}
+
+// plan is a small track plan with its feeding.
+type plan struct {
+	tracks   []planTrack
+	turnouts []planTurnout
+	joins    [][2]planEnd // every end that meets another
+	gaps     []planGap
+	feeders  []planFeeder
+	boosters int
+	// signal says of each booster whether it follows the one command signal straight or
+	// crossed, or does not say.
+	signal []string
+}
+
+// point is where a rail can be reached: a rail of a stretch of a track between two things
+// that stand on it, or of an end of a turnout.
+type point struct {
+	turnout bool
+	piece   int
+	part    int // of a track: which stretch; of a turnout: which end
+	rail    planRail
+}
+
+// wheels is a cut in a rail that a wheel can bridge.
+type wheels struct {
+	a, b point
+	half bool // the other rail goes on
+}
+
+// rails is a plan laid out.
+type rails struct {
+	links  map[point][]point
+	points []point
+	wheels []wheels
+}
+
+func (r *rails) add(p point) {
+	if _, found := r.links[p]; !found {
+		r.links[p] = nil
+		r.points = append(r.points, p)
+	}
+}
+
+func (r *rails) link(a, b point) {
+	r.add(a)
+	r.add(b)
+	r.links[a] = append(r.links[a], b)
+	r.links[b] = append(r.links[b], a)
+}
+
+// meet joins two places rail by rail, but for the rails that are cut (by the walk of the
+// first). When both are starts of a walk, or both ends, left lies on right.
+func (r *rails) meet(a, b [2]point, like, cutLeft, cutRight bool) {
+	for rail, cut := range []bool{cutLeft, cutRight} {
+		other := rail
+		if like {
+			other = 1 - rail
+		}
+		if cut {
+			r.add(a[rail])
+			r.add(b[other])
+			r.wheels = append(r.wheels, wheels{a[rail], b[other], cutLeft != cutRight})
+		} else {
+			r.link(a[rail], b[other])
+		}
+	}
+}
+
+// lay lays every rail of a plan.
+func (p *plan) lay() *rails {
+	r := &rails{links: map[point][]point{}}
+	for t := range p.turnouts {
+		p.layTurnout(r, t)
+	}
+	for t := range p.tracks {
+		p.layTrack(r, t)
+	}
+	for _, j := range p.joins {
+		var cutLeft, cutRight bool
+		for _, g := range p.gaps {
+			if g.foot >= 0 {
+				continue
+			}
+			flip := g.at == j[1] && j[0].startsWalk() == j[1].startsWalk()
+			if g.at != j[0] && g.at != j[1] {
+				continue
+			}
+			if flip {
+				cutLeft, cutRight = cutLeft || g.right, cutRight || g.left
+			} else {
+				cutLeft, cutRight = cutLeft || g.left, cutRight || g.right
+			}
+		}
+		r.meet(p.pointsAt(j[0]), p.pointsAt(j[1]), j[0].startsWalk() == j[1].startsWalk(), cutLeft, cutRight)
+	}
+	return r
+}
+
+// layTurnout: with a dead frog and jumpers the left rails of all three ends are one, and
+// the right rails too: stock rail, blade and closure of a side, and by the jumper the
+// inner rail beyond the frog (section 5, dead-frog). The hand only says which leg lies on
+// the left, so it makes no difference here.
+func (p *plan) layTurnout(r *rails, t int) {
+	for _, rail := range []planRail{planLeft, planRight} {
+		r.link(point{true, t, 0, rail}, point{true, t, 1, rail})
+		r.link(point{true, t, 0, rail}, point{true, t, 2, rail})
+	}
+}
+
+// layTrack walks a track foot by foot: a new stretch begins at each gap and beyond each
+// body.
+func (p *plan) layTrack(r *rails, t int) {
+	track := &p.tracks[t]
+	part := 0
+	both := func(part int) [2]point {
+		return [2]point{{false, t, part, planLeft}, {false, t, part, planRight}}
+	}
+	r.add(both(0)[0])
+	r.add(both(0)[1])
+	for foot := range track.feet + 1 {
+		for _, g := range p.gaps {
+			if g.foot == foot && g.track == t && foot > 0 {
+				r.meet(both(part), both(part+1), false, g.left, g.right)
+				part++
+			}
+		}
+		for _, b := range track.bodies {
+			if b.foot == foot {
+				// The track arrives with the end of a walk, and leaves with the start of one.
+				enter, leave := planEnd{true, b.turnout, b.enter}, planEnd{true, b.turnout, b.leave}
+				r.meet(both(part), p.pointsAt(enter), !enter.startsWalk(), false, false)
+				part++
+				r.meet(p.pointsAt(leave), both(part), leave.startsWalk(), false, false)
+			}
+		}
+	}
+	if track.closed {
+		left, right := false, false
+		for _, g := range p.gaps {
+			if g.foot == 0 && g.track == t {
+				left, right = g.left, g.right
+			}
+		}
+		r.meet(both(part), both(0), false, left, right)
+	}
+}
+
+// partAt numbers the stretch that holds the middle of a foot of a track.
+func (p *plan) partAt(t, foot int) int {
+	part := 0
+	for _, g := range p.gaps {
+		if g.foot > 0 && g.track == t && g.foot <= foot {
+			part++
+		}
+	}
+	for _, b := range p.tracks[t].bodies {
+		if b.foot <= foot {
+			part++
+		}
+	}
+	return part
+}
+
+// pointsAt are the two rails at an end of a piece.
+func (p *plan) pointsAt(e planEnd) [2]point {
+	part := e.end
+	if !e.turnout {
+		part = 0
+		if e.end == 1 {
+			part = p.partAt(e.piece, p.tracks[e.piece].feet)
+		}
+	}
+	return [2]point{{e.turnout, e.piece, part, planLeft}, {e.turnout, e.piece, part, planRight}}
+}
+
+// carried is what reaches a rail: for each booster, leg A and leg B.
+type carried map[int][2]bool
+
+// follow spreads from every feeder through the metal, and, when a long train stands on
+// every gap in one rail, through those too.
+func (p *plan) follow(r *rails, bridged bool) map[point]carried {
+	links := map[point][]point{}
+	for q, to := range r.links {
+		links[q] = append(links[q], to...)
+	}
+	if bridged {
+		for _, w := range r.wheels {
+			if w.half {
+				links[w.a] = append(links[w.a], w.b)
+				links[w.b] = append(links[w.b], w.a)
+			}
+		}
+	}
+	out := map[point]carried{}
+	for _, q := range r.points {
+		out[q] = carried{}
+	}
+	for _, f := range p.feeders {
+		at := p.pointsAt(f.at)
+		if f.foot >= 0 {
+			part := p.partAt(f.track, f.foot)
+			at = [2]point{{false, f.track, part, planLeft}, {false, f.track, part, planRight}}
+		}
+		for leg := range 2 {
+			rail := leg
+			if f.aRight {
+				rail = 1 - leg
+			}
+			for q := range spread(links, at[rail]) {
+				has := out[q][f.booster]
+				has[leg] = true
+				out[q][f.booster] = has
+			}
+		}
+	}
+	return out
+}
+
+func spread(links map[point][]point, from point) map[point]bool {
+	seen := map[point]bool{from: true}
+	for todo := []point{from}; len(todo) > 0; {
+		q := todo[0]
+		todo = todo[1:]
+		for _, o := range links[q] {
+			if !seen[o] {
+				seen[o] = true
+				todo = append(todo, o)
+			}
+		}
+	}
+	return seen
+}
+
+// verdict is what is wrong with a plan.
+type verdict struct {
+	short bool // metal joins both legs of a booster
+	tie   bool // metal joins two boosters
+	clash bool // a wheel on a gap joins opposite legs, however the boosters lie in phase
+	ring  bool // metal joins the two rails of one track, fed or not
+}
+
+func (v verdict) clean() bool { return v == verdict{} }
+
+// judge says what is wrong. bridged asks it with trains standing on all gaps that cut one
+// rail only.
+func (p *plan) judge(bridged bool) verdict {
+	r := p.lay()
+	has := p.follow(r, bridged)
+	var v verdict
+	for _, q := range r.points {
+		boosters := 0
+		for _, legs := range has[q] {
+			boosters++
+			v.short = v.short || (legs[0] && legs[1])
+		}
+		v.tie = v.tie || boosters > 1
+		if bridged && q.rail == planLeft {
+			other := q
+			other.rail = planRight
+			v.ring = v.ring || p.joined(r, q, other)
+		}
+	}
+	v.clash = true
+	for _, phase := range p.phases() {
+		v.clash = v.clash && clashes(r, has, phase)
+	}
+	return v
+}
+
+// joined reports whether metal, with the gaps in one rail bridged, leads from one rail to
+// another.
+func (p *plan) joined(r *rails, from, to point) bool {
+	links := map[point][]point{}
+	for q, next := range r.links {
+		links[q] = append(links[q], next...)
+	}
+	for _, w := range r.wheels {
+		if w.half {
+			links[w.a] = append(links[w.a], w.b)
+			links[w.b] = append(links[w.b], w.a)
+		}
+	}
+	return spread(links, from)[to]
+}
+
+// phases are the ways in which the boosters may lie to each other: one where every
+// booster says how its signal is wired, else each that fits what is said.
+func (p *plan) phases() [][]bool {
+	var out [][]bool
+	for bits := range 1 << p.boosters {
+		phase := make([]bool, p.boosters)
+		fits := true
+		for b := range phase {
+			phase[b] = bits>>b&1 == 1
+			switch p.signal[b] {
+			case "straight":
+				fits = fits && !phase[b]
+			case "crossed":
+				fits = fits && phase[b]
+			}
+		}
+		if fits {
+			out = append(out, phase)
+		}
+	}
+	return out
+}
+
+// clashes reports whether some wheel joins opposite legs.
+func clashes(r *rails, has map[point]carried, phase []bool) bool {
+	for _, w := range r.wheels {
+		for x, xs := range has[w.a] {
+			for y, ys := range has[w.b] {
+				for legX := range 2 {
+					for legY := range 2 {
+						if xs[legX] && ys[legY] && (legX == legY) == (phase[x] != phase[y]) {
+							return true
+						}
+					}
+				}
+			}
+		}
+	}
+	return false
+}
