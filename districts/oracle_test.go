@@ -235,24 +235,27 @@ func (p *plan) pointsAt(e planEnd) [2]point {
 	return [2]point{{e.turnout, e.piece, part, planLeft}, {e.turnout, e.piece, part, planRight}}
 }
 
-// carried is what reaches a rail: for each booster, leg A and leg B.
-type carried map[int][2]bool
-
-// follow spreads from every feeder through the metal, and, when a long train stands on
-// every gap in one rail, through those too.
-func (p *plan) follow(r *rails, bridged bool) map[point]carried {
+// bridge gives the links of the metal, and, when a long train stands on every gap that cuts
+// one rail only, across those too.
+func (r *rails) bridge(half bool) map[point][]point {
 	links := map[point][]point{}
 	for q, to := range r.links {
 		links[q] = append(links[q], to...)
 	}
-	if bridged {
-		for _, w := range r.wheels {
-			if w.half {
-				links[w.a] = append(links[w.a], w.b)
-				links[w.b] = append(links[w.b], w.a)
-			}
+	for _, w := range r.wheels {
+		if half && w.half {
+			links[w.a] = append(links[w.a], w.b)
+			links[w.b] = append(links[w.b], w.a)
 		}
 	}
+	return links
+}
+
+// carried is what reaches a rail: for each booster, leg A and leg B.
+type carried map[int][2]bool
+
+// follow spreads from every feeder.
+func (p *plan) follow(r *rails, links map[point][]point) map[point]carried {
 	out := map[point]carried{}
 	for _, q := range r.points {
 		out[q] = carried{}
@@ -298,7 +301,7 @@ type verdict struct {
 	short bool // metal joins both legs of a booster
 	tie   bool // metal joins two boosters
 	clash bool // a wheel on a gap joins opposite legs, however the boosters lie in phase
-	ring  bool // metal joins the two rails of one track, fed or not
+	ring  bool // metal joins the two rails of one place, fed or not (asked only when bridged)
 }
 
 func (v verdict) clean() bool { return v == verdict{} }
@@ -307,7 +310,8 @@ func (v verdict) clean() bool { return v == verdict{} }
 // rail only.
 func (p *plan) judge(bridged bool) verdict {
 	r := p.lay()
-	has := p.follow(r, bridged)
+	links := r.bridge(bridged)
+	has := p.follow(r, links)
 	var v verdict
 	for _, q := range r.points {
 		boosters := 0
@@ -319,7 +323,7 @@ func (p *plan) judge(bridged bool) verdict {
 		if bridged && q.rail == planLeft {
 			other := q
 			other.rail = planRight
-			v.ring = v.ring || p.joined(r, q, other)
+			v.ring = v.ring || spread(links, q)[other]
 		}
 	}
 	v.clash = true
@@ -327,22 +331,6 @@ func (p *plan) judge(bridged bool) verdict {
 		v.clash = v.clash && clashes(r, has, phase)
 	}
 	return v
-}
-
-// joined reports whether metal, with the gaps in one rail bridged, leads from one rail to
-// another.
-func (p *plan) joined(r *rails, from, to point) bool {
-	links := map[point][]point{}
-	for q, next := range r.links {
-		links[q] = append(links[q], next...)
-	}
-	for _, w := range r.wheels {
-		if w.half {
-			links[w.a] = append(links[w.a], w.b)
-			links[w.b] = append(links[w.b], w.a)
-		}
-	}
-	return spread(links, from)[to]
 }
 
 // phases are the ways in which the boosters may lie to each other: one where every

@@ -95,7 +95,8 @@ func (d *planDrawer) gaps() {
 	for range rapid.SampledFrom([]int{0, 1, 2, 3, 4, 6}).Draw(d.t, "gaps") {
 		g := planGap{foot: -1}
 		if len(d.p.joins) > 0 && rapid.IntRange(0, 3).Draw(d.t, "at a joint") == 3 {
-			g.at = rapid.SampledFrom(rapid.SampledFrom(d.p.joins).Draw(d.t, "joint")[:]).Draw(d.t, "side")
+			joint := rapid.SampledFrom(d.p.joins).Draw(d.t, "joint")
+			g.at = rapid.SampledFrom(joint[:]).Draw(d.t, "side")
 		} else {
 			g.track = rapid.IntRange(0, len(d.p.tracks)-1).Draw(d.t, "track")
 			g.foot = rapid.SampledFrom([]int{1, 2, 4, 5, 6, 8, 10, 0}).Draw(d.t, "foot")
@@ -267,11 +268,35 @@ func (p *plan) yamlTurnouts(b *strings.Builder) {
 	}
 }
 
+// grouped collects entries under the pieces they belong to, pieces in the order they come.
+type grouped struct {
+	pieces  []string
+	entries map[string][]string
+}
+
+func (g *grouped) add(piece, entry string) {
+	if g.entries == nil {
+		g.entries = map[string][]string{}
+	}
+	if len(g.entries[piece]) == 0 {
+		g.pieces = append(g.pieces, piece)
+	}
+	g.entries[piece] = append(g.entries[piece], entry)
+}
+
+// write prints a section whose groups stand between two brackets.
+func (g *grouped) write(b *strings.Builder, section, brackets string) {
+	if len(g.pieces) > 0 {
+		b.WriteString(section + ":\n")
+	}
+	for _, piece := range g.pieces {
+		fmt.Fprintf(b, "  %s: %c%s%c\n", piece, brackets[0], strings.Join(g.entries[piece], ", "), brackets[1])
+	}
+}
+
 func (p *plan) yamlGaps(b *strings.Builder) {
-	for i, g := range p.gaps {
-		if i == 0 {
-			b.WriteString("gaps:\n")
-		}
+	var out grouped
+	for _, g := range p.gaps {
 		rails := "both"
 		if !g.left {
 			rails = "right"
@@ -282,21 +307,23 @@ func (p *plan) yamlGaps(b *strings.Builder) {
 		if g.foot >= 0 {
 			piece, at = fmt.Sprintf("M%d", g.track), fmt.Sprintf("%d ft", g.foot)
 		}
-		var here []string
-		for j, o := range p.gaps {
-			name, _, _ := strings.Cut(o.at.String(), " ")
-			if o.foot >= 0 {
-				name = fmt.Sprintf("M%d", o.track)
-			}
-			if name == piece && j < i {
-				here = append(here, name)
-			}
-		}
-		if len(here) > 0 {
-			continue
-		}
-		fmt.Fprintf(b, "  %s: [{at: %s, rails: %s}", piece, at, rails)
-		p.yamlMoreGaps(b, piece, i)
-		b.WriteString("]\n")
+		out.add(piece, fmt.Sprintf("{at: %s, rails: %s}", at, rails))
 	}
+	out.write(b, "gaps", "[]")
+}
+
+func (p *plan) yamlFeeders(b *strings.Builder) {
+	var out grouped
+	for i, f := range p.feeders {
+		side := "left"
+		if f.aRight {
+			side = "right"
+		}
+		piece, at, _ := strings.Cut(f.at.String(), " ")
+		if f.foot >= 0 {
+			piece, at = fmt.Sprintf("M%d", f.track), fmt.Sprintf("%d ft 6 in", f.foot)
+		}
+		out.add(piece, fmt.Sprintf("%s: {from: bus%d @ %d ft, A: %s, name: f%d}", at, f.booster, 1+i, side, i))
+	}
+	out.write(b, "feeders", "{}")
 }

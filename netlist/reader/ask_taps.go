@@ -32,7 +32,7 @@ func (r *reader) askTaps() {
 				at.width = len(t.Text)
 			}
 			r.ask(at, fmt.Sprintf("the tap %s is %s from where bus %s runs below %s; is that so?",
-				t.Text, spell(astray, t.Text), r.lay.Buses[t.Bus].Name, f.Place.Text))
+				t.Text, quantity.FormatLength(astray), r.lay.Buses[t.Bus].Name, f.Place.Text))
 		}
 	}
 }

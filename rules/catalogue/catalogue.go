@@ -22,7 +22,7 @@ func All() []*rule.Rule {
 		// Power
 		&householdMains,
 		// The layout file
-		&tapFarFromRail, &acceptanceStale,
+		&doubtfulEntry, &acceptanceStale,
 	}
 }
 
