@@ -85,8 +85,31 @@ func (t *Trace) UseLength(zone int32, uses ...layout.Use) float64 {
 	return total
 }
 
-// NearestToMain is the track of some uses in a zone that is fewest ways from its main
-// track; -1 when the zone lacks one or the other.
+// WholeLength is UseLength over the tracks that lie in the zone from end to end: a track
+// that an insulated gap cuts somewhere is cut off.
+func (t *Trace) WholeLength(zone int32, uses ...layout.Use) float64 {
+	total := 0.0
+	for _, k := range t.Zones.List[zone].Ways {
+		w := &t.C.Ways[k]
+		if w.Kind != circuit.WayTrack {
+			continue
+		}
+		track := t.C.Layout.Pieces[w.Piece].Index
+		if slices.Contains(uses, t.C.Layout.Tracks[track].Use) && t.wholeIn(zone, track) {
+			total += w.Length
+		}
+	}
+	return total
+}
+
+// wholeIn reports whether a track lies in a zone from end to end.
+func (t *Trace) wholeIn(zone, track int32) bool {
+	spots := t.C.TrackSpots[track]
+	return t.Zones.Of[spots[0]] == zone && t.Zones.Of[spots[len(spots)-1]] == zone
+}
+
+// NearestToMain is the track of some uses, whole in a zone, that is fewest ways from the
+// zone's main track; -1 when the zone lacks one or the other.
 func (t *Trace) NearestToMain(zone int32, uses ...layout.Use) int32 {
 	use := func(w *circuit.Way) layout.Use {
 		return t.C.Layout.Tracks[t.C.Layout.Pieces[w.Piece].Index].Use
@@ -111,7 +134,7 @@ func (t *Trace) NearestToMain(zone int32, uses ...layout.Use) int32 {
 			if partsBlock(t.C, t.Meant, w) {
 				continue
 			}
-			if w.Kind == circuit.WayTrack && slices.Contains(uses, use(w)) {
+			if w.Kind == circuit.WayTrack && slices.Contains(uses, use(w)) && t.wholeIn(zone, t.C.Layout.Pieces[w.Piece].Index) {
 				return t.C.Layout.Pieces[w.Piece].Index
 			}
 			if o := w.A + w.B - s; !seen[o] {

@@ -1,5 +1,10 @@
 package districts_test
 
+import (
+	"cmp"
+	"slices"
+)
+
 // A second opinion on small track plans, by brute force. It knows the language's rules of
 // left and right (language.md, sections 3 and 5) from tables of its own, lays every rail as
 // points and links, and follows them by plain search. It shares no code with the packages it
@@ -43,19 +48,21 @@ type planBody struct {
 // planTurnout is a dead-frog turnout with jumpers, by hand.
 type planTurnout struct{ leftHand bool }
 
-// planGap cuts rails of a track at a foot, or, where foot is -1, at an end of a piece.
+// planGap cuts rails of a track at a reading in feet, or, where that is -1, at an end of a
+// piece; left and right are by that piece's walk. No clash is looked for at an excused one.
 type planGap struct {
 	track       int
-	foot        int
+	foot        float64
 	at          planEnd
 	left, right bool
+	excused     bool
 }
 
-// planFeeder stands half a foot past a foot of a track, or, where foot is -1, at an end of
-// a turnout.
+// planFeeder stands at a reading of a track in feet, or, where that is -1, at an end of a
+// turnout.
 type planFeeder struct {
 	track   int
-	foot    int
+	foot    float64
 	at      planEnd
 	booster int
 	aRight  bool
@@ -110,22 +117,42 @@ func (r *rails) link(a, b point) {
 	r.links[b] = append(r.links[b], a)
 }
 
+// cut says which rails are cut at a meeting, by the walk of one side.
+type cut struct{ left, right, excused bool }
+
+func (c cut) swapped() cut { return cut{c.right, c.left, c.excused} }
+
+func (c cut) and(g *planGap) cut {
+	return cut{c.left || g.left, c.right || g.right, c.excused || g.excused}
+}
+
 // meet joins two places rail by rail, but for the rails that are cut (by the walk of the
 // first). When both are starts of a walk, or both ends, left lies on right.
-func (r *rails) meet(a, b [2]point, like, cutLeft, cutRight bool) {
-	for rail, cut := range []bool{cutLeft, cutRight} {
+func (r *rails) meet(a, b [2]point, like bool, c cut) {
+	for rail, open := range []bool{c.left, c.right} {
 		other := rail
 		if like {
 			other = 1 - rail
 		}
-		if cut {
-			r.add(a[rail])
-			r.add(b[other])
-			r.wheels = append(r.wheels, wheels{a[rail], b[other], cutLeft != cutRight})
-		} else {
+		r.add(a[rail])
+		r.add(b[other])
+		switch {
+		case !open:
 			r.link(a[rail], b[other])
+		case !c.excused:
+			r.wheels = append(r.wheels, wheels{a[rail], b[other], c.left != c.right})
 		}
 	}
+}
+
+// cutAt collects the gaps at an end of a piece, by its walk.
+func (p *plan) cutAt(e planEnd) (c cut) {
+	for i := range p.gaps {
+		if g := &p.gaps[i]; g.foot < 0 && g.at == e {
+			c = c.and(g)
+		}
+	}
+	return c
 }
 
 // lay lays every rail of a plan.
@@ -138,22 +165,12 @@ func (p *plan) lay() *rails {
 		p.layTrack(r, t)
 	}
 	for _, j := range p.joins {
-		var cutLeft, cutRight bool
-		for _, g := range p.gaps {
-			if g.foot >= 0 {
-				continue
-			}
-			flip := g.at == j[1] && j[0].startsWalk() == j[1].startsWalk()
-			if g.at != j[0] && g.at != j[1] {
-				continue
-			}
-			if flip {
-				cutLeft, cutRight = cutLeft || g.right, cutRight || g.left
-			} else {
-				cutLeft, cutRight = cutLeft || g.left, cutRight || g.right
-			}
+		like := j[0].startsWalk() == j[1].startsWalk()
+		here, there := p.cutAt(j[0]), p.cutAt(j[1])
+		if like {
+			there = there.swapped()
 		}
-		r.meet(p.pointsAt(j[0]), p.pointsAt(j[1]), j[0].startsWalk() == j[1].startsWalk(), cutLeft, cutRight)
+		r.meet(p.pointsAt(j[0]), p.pointsAt(j[1]), like, cut{here.left || there.left, here.right || there.right, here.excused || there.excused})
 	}
 	return r
 }
@@ -169,7 +186,7 @@ func (p *plan) layTurnout(r *rails, t int) {
 	}
 }
 
-// layTrack walks a track foot by foot: a new stretch begins at each gap and beyond each
+// layTrack walks a track from its start: a new stretch begins at each gap and beyond each
 // body.
 func (p *plan) layTrack(r *rails, t int) {
 	track := &p.tracks[t]
@@ -179,44 +196,57 @@ func (p *plan) layTrack(r *rails, t int) {
 	}
 	r.add(both(0)[0])
 	r.add(both(0)[1])
-	for foot := range track.feet + 1 {
-		for _, g := range p.gaps {
-			if g.foot == foot && g.track == t && foot > 0 {
-				r.meet(both(part), both(part+1), false, g.left, g.right)
-				part++
-			}
+	for _, at := range p.standing(t) {
+		if at.gap >= 0 {
+			r.meet(both(part), both(part+1), false, cut{}.and(&p.gaps[at.gap]))
+			part++
+			continue
 		}
-		for _, b := range track.bodies {
-			if b.foot == foot {
-				// The track arrives with the end of a walk, and leaves with the start of one.
-				enter, leave := planEnd{true, b.turnout, b.enter}, planEnd{true, b.turnout, b.leave}
-				r.meet(both(part), p.pointsAt(enter), !enter.startsWalk(), false, false)
-				part++
-				r.meet(p.pointsAt(leave), both(part), leave.startsWalk(), false, false)
-			}
-		}
+		// The track arrives with the end of a walk, and leaves with the start of one.
+		b := track.bodies[at.body]
+		enter, leave := planEnd{true, b.turnout, b.enter}, planEnd{true, b.turnout, b.leave}
+		r.meet(p.pointsAt(enter), both(part), !enter.startsWalk(), p.cutAt(enter))
+		part++
+		r.meet(p.pointsAt(leave), both(part), leave.startsWalk(), p.cutAt(leave))
 	}
 	if track.closed {
-		left, right := false, false
-		for _, g := range p.gaps {
-			if g.foot == 0 && g.track == t {
-				left, right = g.left, g.right
+		var c cut
+		for i := range p.gaps {
+			if g := &p.gaps[i]; g.foot == 0 && g.track == t {
+				c = c.and(g)
 			}
 		}
-		r.meet(both(part), both(0), false, left, right)
+		r.meet(both(part), both(0), false, c)
 	}
 }
 
-// partAt numbers the stretch that holds the middle of a foot of a track.
-func (p *plan) partAt(t, foot int) int {
-	part := 0
-	for _, g := range p.gaps {
-		if g.foot > 0 && g.track == t && g.foot <= foot {
-			part++
+// stands is a gap or a body on a track; of gap and body one is -1.
+type stands struct {
+	foot      float64
+	gap, body int
+}
+
+// standing lists what parts a track, from its start; what stands at 0 parts the ends of a
+// ring from each other.
+func (p *plan) standing(t int) []stands {
+	var out []stands
+	for i, g := range p.gaps {
+		if g.foot > 0 && g.track == t {
+			out = append(out, stands{g.foot, i, -1})
 		}
 	}
-	for _, b := range p.tracks[t].bodies {
-		if b.foot <= foot {
+	for i, b := range p.tracks[t].bodies {
+		out = append(out, stands{float64(b.foot), -1, i})
+	}
+	slices.SortFunc(out, func(x, y stands) int { return cmp.Compare(x.foot, y.foot) })
+	return out
+}
+
+// partAt numbers the stretch that holds a reading of a track.
+func (p *plan) partAt(t int, foot float64) int {
+	part := 0
+	for _, s := range p.standing(t) {
+		if s.foot <= foot {
 			part++
 		}
 	}
@@ -229,7 +259,7 @@ func (p *plan) pointsAt(e planEnd) [2]point {
 	if !e.turnout {
 		part = 0
 		if e.end == 1 {
-			part = p.partAt(e.piece, p.tracks[e.piece].feet)
+			part = p.partAt(e.piece, float64(p.tracks[e.piece].feet))
 		}
 	}
 	return [2]point{{e.turnout, e.piece, part, planLeft}, {e.turnout, e.piece, part, planRight}}
@@ -301,7 +331,7 @@ type verdict struct {
 	short bool // metal joins both legs of a booster
 	tie   bool // metal joins two boosters
 	clash bool // a wheel on a gap joins opposite legs, however the boosters lie in phase
-	ring  bool // metal joins the two rails of one place, fed or not (asked only when bridged)
+	ring  bool // metal joins the two rails of one place, fed or not
 }
 
 func (v verdict) clean() bool { return v == verdict{} }
@@ -320,7 +350,7 @@ func (p *plan) judge(bridged bool) verdict {
 			v.short = v.short || (legs[0] && legs[1])
 		}
 		v.tie = v.tie || boosters > 1
-		if bridged && q.rail == planLeft {
+		if q.rail == planLeft {
 			other := q
 			other.rail = planRight
 			v.ring = v.ring || spread(links, q)[other]

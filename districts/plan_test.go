@@ -94,12 +94,16 @@ func (d *planDrawer) track() planEnd {
 func (d *planDrawer) gaps() {
 	for range rapid.SampledFrom([]int{0, 1, 2, 3, 4, 6}).Draw(d.t, "gaps") {
 		g := planGap{foot: -1}
-		if len(d.p.joins) > 0 && rapid.IntRange(0, 3).Draw(d.t, "at a joint") == 3 {
+		where := rapid.SampledFrom([]string{"track", "track", "track", "joint", "turnout"}).Draw(d.t, "where")
+		switch {
+		case where == "turnout" && len(d.p.turnouts) > 0:
+			g.at = planEnd{true, rapid.IntRange(0, len(d.p.turnouts)-1).Draw(d.t, "turnout"), rapid.IntRange(0, 2).Draw(d.t, "end")}
+		case where == "joint" && len(d.p.joins) > 0:
 			joint := rapid.SampledFrom(d.p.joins).Draw(d.t, "joint")
 			g.at = rapid.SampledFrom(joint[:]).Draw(d.t, "side")
-		} else {
+		default:
 			g.track = rapid.IntRange(0, len(d.p.tracks)-1).Draw(d.t, "track")
-			g.foot = rapid.SampledFrom([]int{1, 2, 4, 5, 6, 8, 10, 0}).Draw(d.t, "foot")
+			g.foot = rapid.SampledFrom([]float64{1, 2, 4, 5, 6, 8, 10, 0}).Draw(d.t, "foot")
 		}
 		switch rapid.SampledFrom([]string{"both", "both", "both", "left", "right"}).Draw(d.t, "rails") {
 		case "left":
@@ -119,7 +123,7 @@ func (d *planDrawer) gaps() {
 func (d *planDrawer) fits(g planGap) bool {
 	if g.foot >= 0 {
 		track := &d.p.tracks[g.track]
-		if g.foot >= track.feet || (g.foot == 0 && !track.closed) {
+		if g.foot >= float64(track.feet) || (g.foot == 0 && !track.closed) {
 			return false
 		}
 	}
@@ -127,15 +131,19 @@ func (d *planDrawer) fits(g planGap) bool {
 		if g.foot >= 0 && o.foot == g.foot && o.track == g.track {
 			return false
 		}
-		if g.foot < 0 && o.foot < 0 && d.sameJoint(g.at, o.at) {
+		if g.foot < 0 && o.foot < 0 && d.p.sameJoint(g.at, o.at) {
 			return false
 		}
 	}
 	return true
 }
 
-func (d *planDrawer) sameJoint(a, b planEnd) bool {
-	for _, j := range d.p.joins {
+// sameJoint reports whether two ends are one, or meet.
+func (p *plan) sameJoint(a, b planEnd) bool {
+	if a == b {
+		return true
+	}
+	for _, j := range p.joins {
 		if (a == j[0] || a == j[1]) && (b == j[0] || b == j[1]) {
 			return true
 		}
@@ -163,11 +171,11 @@ func (d *planDrawer) feeders() {
 			key = [2]int{-1 - f.at.piece, f.at.end}
 		} else {
 			f.track = rapid.IntRange(0, len(d.p.tracks)-1).Draw(d.t, "track")
-			f.foot = rapid.SampledFrom([]int{0, 1, 2, 4, 5, 6, 8, 9, 11}).Draw(d.t, "foot")
-			if f.foot >= d.p.tracks[f.track].feet {
+			f.foot = rapid.SampledFrom([]float64{0.5, 1.5, 2.5, 4.5, 5.5, 6.5, 8.5, 9.5, 11.5}).Draw(d.t, "foot")
+			if f.foot >= float64(d.p.tracks[f.track].feet) {
 				continue
 			}
-			key = [2]int{f.track, f.foot}
+			key = [2]int{f.track, int(f.foot)}
 		}
 		if !used[key] {
 			used[key] = true
@@ -305,7 +313,7 @@ func (p *plan) yamlGaps(b *strings.Builder) {
 		}
 		piece, at, _ := strings.Cut(g.at.String(), " ")
 		if g.foot >= 0 {
-			piece, at = fmt.Sprintf("M%d", g.track), fmt.Sprintf("%d ft", g.foot)
+			piece, at = fmt.Sprintf("M%d", g.track), fmt.Sprintf("%g ft", g.foot)
 		}
 		out.add(piece, fmt.Sprintf("{at: %s, rails: %s}", at, rails))
 	}
@@ -321,7 +329,7 @@ func (p *plan) yamlFeeders(b *strings.Builder) {
 		}
 		piece, at, _ := strings.Cut(f.at.String(), " ")
 		if f.foot >= 0 {
-			piece, at = fmt.Sprintf("M%d", f.track), fmt.Sprintf("%d ft 6 in", f.foot)
+			piece, at = fmt.Sprintf("M%d", f.track), fmt.Sprintf("%g ft", f.foot)
 		}
 		out.add(piece, fmt.Sprintf("%s: {from: bus%d @ %d ft, A: %s, name: f%d}", at, f.booster, 1+i, side, i))
 	}

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"strings"
@@ -121,6 +122,28 @@ func TestBlocksAsWired(t *testing.T) {
 	ring := checkedView(t, "gapwise: 1\nlayout: ring\ntracks:\n  R: {closed: yes, length: 10 ft}\nblocks:\n  R1: {covers: R}\ntrains:\n  long: {length: 90 ft}\n")
 	if b := ring.Blocks[0]; !b.Endless || b.RoomM != nil || len(b.Trains) != 1 {
 		t.Errorf("ring is %+v", b)
+	}
+}
+
+// TestTrainsThatCome: a block that names its trains holds none but those.
+func TestTrainsThatCome(t *testing.T) {
+	v := checkedView(t, strings.Replace(twoBlocks, "use: main, detector", "use: main, trains: [long], detector", 1))
+	if got := v.Blocks[0].Trains; !reflect.DeepEqual(got, []string{"long"}) {
+		t.Errorf("B1 holds %q", got)
+	}
+}
+
+// TestRoomIsBounded: in track with very many lengths the longest way through is not looked
+// for, and the block says nothing about it.
+func TestRoomIsBounded(t *testing.T) {
+	var feeders strings.Builder
+	for i := range maxRoom + 1 {
+		fmt.Fprintf(&feeders, ", %d in: main @ 2 ft", i+1)
+	}
+	v := checkedView(t, strings.NewReplacer("length: 10 ft, use", "length: 1000 ft, use", "6 .. 10 ft", "6 .. 1000 ft", "at: 6 ft,", "at: 900 ft,",
+		"M1: {2 ft: {from: seen @ 2 ft, A: left}, 8 ft: {from: east @ 8 ft, A: left}}", "M1: {A: left"+feeders.String()+"}").Replace(twoBlocks))
+	if b := v.Blocks[1]; b.Track == "" || b.Room != "" || b.RoomM != nil || len(b.Trains) != 0 {
+		t.Errorf("block is %+v", b)
 	}
 }
 

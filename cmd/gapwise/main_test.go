@@ -48,6 +48,21 @@ func TestDemo(t *testing.T) {
 	}
 }
 
+// TestTypedWordsAreSafe: what is typed, too, reaches the terminal escaped.
+func TestTypedWordsAreSafe(t *testing.T) {
+	for _, args := range [][]string{
+		{"ch\u202e\x1b[2Jeck"}, {"check", "\u202e\x1b[2J.yaml"}, {"check", "--\u202e\x1b[2J"}, {"explain", "\u202e\x1b[2J"}, {"help", "\u202e\x1b[2J"},
+	} {
+		status, out, err := run(args...)
+		if status != exitNotUnderstood || out != "" {
+			t.Errorf("%q: status %d, stdout %q", args, status, out)
+		}
+		if !strings.HasPrefix(err, "gapwise: ") || !strings.Contains(err, `\u202e\x1b[2J`) || strings.Count(err, "\n") != 1 {
+			t.Errorf("%q: stderr %q", args, err)
+		}
+	}
+}
+
 // TestCannotWrite: a result that cannot be written is told in one line.
 func TestCannotWrite(t *testing.T) {
 	full, err := os.OpenFile(os.DevNull, os.O_RDONLY, 0)

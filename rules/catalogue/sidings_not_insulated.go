@@ -15,7 +15,7 @@ var sidingsNotInsulated = rule.Rule{
 	Practice: "yard-cut-from-main",
 	Title:    "yard or industry track is not cut off from the main",
 	Doc: rule.Doc{
-		What:    "Track whose use is yard or industry is joined without an insulated gap to track whose use is main. Reported where the main is detected, or where the owner lists the practice; elsewhere it is nobody's concern.",
+		What:    "Track whose use is yard or industry is joined, from end to end, without an insulated gap to track whose use is main. A track that a gap cuts somewhere is cut off. Reported where the main is detected, or where the owner lists the practice; elsewhere it is nobody's concern.",
 		Why:     "Cars standing in the yard hold the main-line block occupied, and a short in the yard stops the main.",
 		Fix:     "Cut both rails where the yard leaves the main, and feed it by itself.",
 		Example: "tracks:\n  Y1: {from: T6 curved, to: end, length: 5 ft, use: yard}   # T6 on the main, no gap",
@@ -28,7 +28,7 @@ func init() { sidingsNotInsulated.Check = checkSidingsNotInsulated }
 func checkSidingsNotInsulated(c *rule.Case) {
 	for z := range c.T.Zones.List {
 		zone := &c.T.Zones.List[z]
-		main, yard := c.T.UseLength(int32(z), layout.UseMain), c.T.UseLength(int32(z), layout.UseYard, layout.UseIndustry)
+		main, yard := c.T.UseLength(int32(z), layout.UseMain), c.T.WholeLength(int32(z), layout.UseYard, layout.UseIndustry)
 		if main < rule.Stub || yard < rule.Stub || (len(zone.Detectors) == 0 && !c.Listed(c.Rule.Practice)) {
 			continue
 		}
