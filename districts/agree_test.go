@@ -84,7 +84,7 @@ func kind(strict, wide verdict) string {
 // turned round, boosters' signals are turned round, rail is cut, and at gaps that need a
 // reverser no wheel is asked for.
 func TestCausesExplain(t *testing.T) {
-	repaired, inside := 0, 0
+	repaired := 0
 	checkOften(t, func(t *rapid.T) {
 		p := drawPlan(t)
 		tr, err := traceText(p.yaml())
@@ -99,16 +99,15 @@ func TestCausesExplain(t *testing.T) {
 		}
 		after, ok := p.repaired(tr)
 		if !ok {
-			inside++
-			return
+			t.Fatalf("track work itself is blamed, where a joint beside it would do: %s\n%s", blamed(tr), p.yaml())
 		}
 		repaired++
 		if v := after.judge(true); !v.clean() {
 			t.Fatalf("with everything blamed put right there is still %+v\nblamed: %s\n%s\nafter:\n%s", v, blamed(tr), p.yaml(), after.yaml())
 		}
 	})
-	t.Logf("%d plans repaired, %d to be cut inside a turnout", repaired, inside)
-	if repaired < 1500 {
+	t.Logf("%d plans repaired", repaired)
+	if repaired < 1000 {
 		t.Errorf("only %d plans were repaired", repaired)
 	}
 }

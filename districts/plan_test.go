@@ -151,10 +151,10 @@ func (p *plan) sameJoint(a, b planEnd) bool {
 	return false
 }
 
-// feeders hangs one or two boosters' feeders from the track, mostly the right way round
+// feeders hangs up to three boosters' feeders from the track, mostly the right way round
 // by chance only.
 func (d *planDrawer) feeders() {
-	d.p.boosters = rapid.SampledFrom([]int{1, 1, 2}).Draw(d.t, "boosters")
+	d.p.boosters = rapid.SampledFrom([]int{1, 1, 1, 2, 3}).Draw(d.t, "boosters")
 	for range d.p.boosters {
 		d.p.signal = append(d.p.signal, rapid.SampledFrom([]string{"", "straight", "straight", "crossed"}).Draw(d.t, "signal"))
 	}

@@ -18,11 +18,15 @@ func run(args ...string) (status int, out, err string) {
 
 const demo = "../../testdata/tin-harbour/"
 
-// TestSameBytes checks the demo 50 times in text and in JSON, with one processor and with
+// TestSameBytes checks the demo 50 times (4 with -short) in text and in JSON, with one processor and with
 // two: the same bytes come out.
 func TestSameBytes(t *testing.T) {
 	files := []string{demo + "as-found.yaml", demo + "upper.yaml"}
 	commands := [][]string{append([]string{"check"}, files...), append([]string{"check", "--format", "json"}, files...)}
+	runs := 50
+	if testing.Short() {
+		runs = 4
+	}
 	before := runtime.GOMAXPROCS(0)
 	defer runtime.GOMAXPROCS(before)
 	for _, args := range commands {
@@ -30,7 +34,7 @@ func TestSameBytes(t *testing.T) {
 		if len(first) < 1000 {
 			t.Fatalf("only %d bytes to compare", len(first))
 		}
-		for i := range 50 {
+		for i := range runs {
 			runtime.GOMAXPROCS(1 + i%2)
 			if _, again, _ := run(args...); again != first {
 				t.Fatalf("run %d of %v differs", i+2, args)

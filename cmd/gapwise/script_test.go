@@ -23,6 +23,10 @@ func TestScripts(t *testing.T) {
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("GORACE", "atexit_sleep_ms=0") // with -race, each run would sleep a second
+			return nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": status,
 			"json":   jsonField,

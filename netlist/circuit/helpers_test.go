@@ -30,13 +30,16 @@ buses:
 
 // read reads a layout of some files, the first of them layout.yaml.
 func read(files map[string]string) (*layout.Layout, []source.Problem, error) {
-	open := func(name string) ([]byte, error) {
+	return readFrom(func(name string) ([]byte, error) {
 		text, found := files[name]
 		if !found {
 			return nil, errors.New("no such file")
 		}
 		return []byte(text), nil
-	}
+	})
+}
+
+func readFrom(open func(name string) ([]byte, error)) (*layout.Layout, []source.Problem, error) {
 	return reader.Read(context.Background(), open, "layout.yaml", reader.Options{})
 }
 

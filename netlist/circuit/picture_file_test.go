@@ -37,7 +37,7 @@ type maybe struct {
 var pieceKeys = []string{"wiring", "jumpers", "throw", "frog-gets", "construction", "first", "tracks", "feed", "A", "split-at", "a", "b"}
 
 // pictures reads every picture there is.
-func pictures(t *testing.T) []picture {
+func pictures(t testing.TB) []picture {
 	t.Helper()
 	files, err := filepath.Glob("testdata/pictures/*.txt")
 	if err != nil {

@@ -107,7 +107,7 @@ func wiredLengths(c *rule.Case, d *districts.Difference) []finding.Number {
 		}
 		n := rule.Length(c.BlockName(b)+" as wired", c.T.Zones.List[zone].Length)
 		if name, m, ok := c.LongestTrainIn(b); ok && m > n.SI && c.L.Blocks[b].Use == layout.UseMain {
-			n.Limit, n.Source = "at least "+rule.Length("", m).Text+" ("+name+")", rule.CommonPractice
+			n.Limit, n.Source = "at least "+rule.Length("", m).Text+" (train "+name+")", rule.CommonPractice
 		}
 		out = append(out, n)
 	}

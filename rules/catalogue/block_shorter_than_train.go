@@ -53,7 +53,7 @@ func checkBlockShorterThanTrain(c *rule.Case) {
 			Place:    finding.Place{Text: c.BlockName(int32(b))},
 			Message:  fmt.Sprintf("%s is %s long as wired, shorter than the longest train that comes there", c.BlockName(int32(b)), rule.Length("", through).Text),
 			Why:      "a waiting train stands in two blocks at once",
-			Numbers:  []finding.Number{{Name: c.BlockName(int32(b)), Text: rule.Length("", through).Text, SI: through, Unit: "m", Limit: "at least " + rule.Length("", train).Text + " (" + name + ")", Source: rule.CommonPractice}},
+			Numbers:  []finding.Number{{Name: c.BlockName(int32(b)), Text: rule.Length("", through).Text, SI: through, Unit: "m", Limit: "at least " + rule.Length("", train).Text + " (train " + name + ")", Source: rule.CommonPractice}},
 			Fix:      "move a gap so that the block holds the train, or join it to its neighbour",
 		})
 	}

@@ -22,7 +22,7 @@ func All() []*rule.Rule {
 		// Power
 		&householdMains,
 		// The layout file
-		&doubtfulEntry, &acceptanceStale,
+		&acceptanceStale,
 	}
 }
 
