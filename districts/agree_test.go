@@ -177,7 +177,7 @@ func (p *plan) gapAt(tr *districts.Trace, way int32) (planGap, bool) {
 		return planGap{}, false
 	}
 	var ends []planEnd
-	var track, feet = -1, []float64{}
+	track, feet := -1, []float64{}
 	for _, s := range []int32{w.A, w.B} {
 		spot := &tr.C.Spots[s]
 		piece := tr.C.Layout.Pieces[spot.Piece]

@@ -271,7 +271,8 @@ func (b *polarityBuilder) feedsRight(f *Feed) (right, ok bool) {
 }
 
 // gapEdges link sections across gaps: wheels join left to left there. A gap beside a
-// section that a free source feeds is no evidence, nor is one beside a dead section.
+// section that a free source feeds is no evidence, unless the same section lies on both
+// sides of it; nor is one beside a dead section.
 func (b *polarityBuilder) gapEdges() {
 	for i := range b.c.Ways {
 		w := &b.c.Ways[i]
@@ -279,7 +280,7 @@ func (b *polarityBuilder) gapEdges() {
 			continue
 		}
 		x, y := b.s.Of[w.A], b.s.Of[w.B]
-		if !b.fed[x] || !b.fed[y] || b.free[x] || b.free[y] {
+		if !b.fed[x] || !b.fed[y] || (x != y && (b.free[x] || b.free[y])) {
 			continue
 		}
 		b.edge(w.A, w.B, w.Turned, doubtGap, gapEdge, int32(i))
@@ -331,27 +332,30 @@ func (b *polarityBuilder) explain(x explanation) Explanation {
 	return e
 }
 
-// legs reads the polarity of every section off the edges that stand.
+// legs reads the polarity of every section off the edges that stand; where all of a
+// section's feeders are called wrong, off one of them as it will be once turned round.
 func (b *polarityBuilder) legs(p *Polarity, wrong map[int32]bool) {
 	p.Root = make([]int32, len(b.c.Spots))
 	p.ASense = make([]layout.Rail, len(b.c.Spots))
 	for i := range p.Root {
 		p.Root[i] = -1
 	}
-	for k := range b.g.edges {
-		e := &b.g.edges[k]
-		if e.kind != feederEdge || wrong[int32(k)] {
-			continue
-		}
-		spot := b.feeds[e.ref].Spot
-		section := b.s.Of[spot]
-		if p.Root[section] >= 0 {
-			continue
-		}
-		p.Root[section] = e.v
-		right := e.turned != b.turned[spot] // leg A of the root on the right of the spot
-		if right != b.s.Turned[spot] {
-			p.ASense[section] = layout.Right
+	for _, called := range [2]bool{false, true} {
+		for k := range b.g.edges {
+			e := &b.g.edges[k]
+			if e.kind != feederEdge || wrong[int32(k)] != called {
+				continue
+			}
+			spot := b.feeds[e.ref].Spot
+			section := b.s.Of[spot]
+			if p.Root[section] >= 0 {
+				continue
+			}
+			p.Root[section] = e.v
+			right := (e.turned != called) != b.turned[spot] // leg A of the root on the right of the spot
+			if right != b.s.Turned[spot] {
+				p.ASense[section] = layout.Right
+			}
 		}
 	}
 }

@@ -31,7 +31,7 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 		}
 		section := p.Sections.Of[f.Spot]
 		root := p.Root[section]
-		if root < 0 || !c.Sources[root].Free || c.Sources[root].Kind == circuit.CabSource || c.Sources[root].Kind == circuit.SupplySource {
+		if root < 0 || !reverses(&c.Sources[root]) {
 			continue
 		}
 		n, found := at[section]
@@ -61,6 +61,12 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 		nearestExits(c, p, cut, ways, &out[i])
 	}
 	return out
+}
+
+// reverses reports whether a source changes its phase for the train: of what is free, a loose
+// plug, a cab and a supply do not.
+func reverses(s *circuit.Source) bool {
+	return s.Free && (s.Kind == circuit.ReverserSource || s.Kind == circuit.BoosterSource)
 }
 
 // nearestExits finds the shortest way between two exits of a section. Several ways out of

@@ -14,12 +14,15 @@ type Pace struct {
 }
 
 // Route is the shortest walk a train could take from one spot to another; nil when there
-// is none. A train does not turn back: it leaves a spot by another way than it came, and
+// is none, or none is needed. A train does not turn back: it leaves a spot by another way than it came, and
 // inside track work it goes from one side to the other.
 //
 // The search is Dijkstra's over ways walked in either sense: number 2w is way w from its A
 // to its B, 2w+1 from B to A.
 func (t *Trace) Route(from, to int32) []Pace {
+	if from == to {
+		return nil
+	}
 	metres := map[int32]float64{}
 	before := map[int32]int32{}
 	done := map[int32]bool{}

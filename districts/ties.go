@@ -87,7 +87,9 @@ func (t *tieProblem) solve() []Tie {
 }
 
 // part cuts one group until each part has one class: the class with the fewest feeders
-// is parted from the rest, then the next.
+// is parted from the rest, then the next. Free sources come first, so that of cuts of one
+// cost the one nearest a reversing section's own feeders is taken, which keeps a loop that it was
+// meant for out of it.
 func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 	local := map[int32]int32{}
 	var spots, ways []int32
@@ -116,7 +118,9 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 	for class := range count {
 		classes = append(classes, class)
 	}
-	slices.SortFunc(classes, func(x, y int32) int { return cmp.Or(cmp.Compare(count[x], count[y]), cmp.Compare(x, y)) })
+	slices.SortFunc(classes, func(x, y int32) int {
+		return cmp.Or(t.freeFirst(x, y), cmp.Compare(count[x], count[y]), cmp.Compare(x, y))
+	})
 
 	gone := map[int32]bool{}      // ways cut
 	goneFeeds := map[int32]bool{} // feeders taken off
@@ -168,6 +172,19 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 		}
 	}
 	return ties
+}
+
+// freeFirst sets free sources before others; detectors are all alike.
+func (t *tieProblem) freeFirst(x, y int32) int {
+	free := func(class int32) bool { return !t.detector && t.c.Sources[class].Free }
+	switch {
+	case free(x) == free(y):
+		return 0
+	case free(x):
+		return -1
+	default:
+		return 1
+	}
 }
 
 // feedCost is a feeder's cost. Of a feeder of whose place nothing is meant: one alone of

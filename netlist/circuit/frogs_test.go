@@ -79,6 +79,51 @@ func demands(c *circuit.Circuit) string {
 	return b.String()
 }
 
+// Wirings in full that no preset has: the groups in every setting.
+func TestWiringInFull(t *testing.T) {
+	for _, tt := range []struct{ wiring, want string }{
+		{"blades: neither, closures: frog, frog: metal, isolated: heel, frog-from: nothing, jumpers: yes", `
+curved.left points.left
+curved.right frog straight.left
+points.right straight.right`},
+		{"blades: neither, closures: blade, frog: metal, isolated: heel, frog-from: nothing, jumpers: yes", `
+curved.left points.left
+curved.right frog straight.left
+points.right straight.right`},
+		{"blades: neither, closures: frog, frog: metal, isolated: both, frog-from: nothing, jumpers: yes", `
+curved.left points.left
+curved.right
+frog
+points.right straight.right
+straight.left`},
+		{"blades: each-other, closures: frog, frog: metal, isolated: both, frog-from: blades, jumpers: yes", `
+curved.left points.left
+curved.right
+frog
+points.right straight.right
+straight.left`},
+		{"blades: neither, closures: blade, frog: metal, isolated: both, frog-from: blades, jumpers: yes", `
+curved.left points.left
+curved.right frog straight.left
+points.right straight.right`},
+		{"blades: stock, closures: both, frog: metal, isolated: heel, frog-from: nothing, jumpers: no", `
+curved.left frog points.left points.right straight.right
+curved.right
+straight.left`},
+	} {
+		t.Run(tt.wiring, func(t *testing.T) {
+			c := build(t, turnoutText("wiring: {"+tt.wiring+"}"))
+			g := joined(c, surely)
+			members := []string{"frog"}
+			for _, end := range []string{"points", "straight", "curved"} {
+				members = append(members, end+".left", end+".right")
+			}
+			got := partition(members, func(m string) int32 { return g.find(pieceNode(t, c, piece(t, c, subject), m)) })
+			check(t, strings.Join(got, "\n"), tt.want)
+		})
+	}
+}
+
 // What wheels need of each frog, whatever feeds it.
 func TestDemands(t *testing.T) {
 	const turnout = "straight: frog as points left\ncurved: frog as points right\n"
@@ -141,15 +186,21 @@ func TestContactMaps(t *testing.T) {
 		{"stock rails as the owner has them", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-gets: {straight: stock-right, curved: stock-left}"), `
 P straight: frog to points right
 P curved: frog to points left`, ""},
-		{"one setting said", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-gets: {straight: open}"), "",
-			"9: the frog of P set curved: the layout does not say what feeds it then"},
-		{"unknown", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-gets: {straight: unknown, curved: stock-right}"),
-			"P curved: frog to points right", "9: the frog of P set straight: the layout says it is unknown"},
+		{
+			"one setting said", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-gets: {straight: open}"), "",
+			"9: the frog of P set curved: the layout does not say what feeds it then",
+		},
+		{
+			"unknown", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-gets: {straight: unknown, curved: stock-right}"),
+			"P curved: frog to points right", "9: the frog of P set straight: the layout says it is unknown",
+		},
 		{"legs of a bus", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-from: ring @ 3 ft, frog-gets: {straight: A, curved: B}"), `
 P straight: frog to ring @ 3 A
 P curved: frog to ring @ 3 B`, ""},
-		{"legs of an unknown bus", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-from: unknown, frog-gets: {straight: A, curved: stock-right}"),
-			"P curved: frog to points right", "9: the frog of P set straight: the layout does not say what feeds it then"},
+		{
+			"legs of an unknown bus", turnoutText("wiring: switched-frog, jumpers: yes, throw: break-first, frog-from: unknown, frog-gets: {straight: A, curved: stock-right}"),
+			"P curved: frog to points right", "9: the frog of P set straight: the layout does not say what feeds it then",
+		},
 		{"nothing said of the throw", turnoutText("wiring: switched-frog, jumpers: yes"), `
 P straight: frog to points left
 P curved: frog to points right`, "9: whether the contacts of P break before they make: the layout does not say `throw`"},

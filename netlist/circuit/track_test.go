@@ -109,6 +109,18 @@ U @ end: U @ 6
 	}
 }
 
+// A feeder at the end of a track is on the track's side of a body that touches it.
+func TestFeederAtTouchingBody(t *testing.T) {
+	c := build(t, head+power+`turnouts:
+`+body("T", "M @ 0", "points to straight", "curved")+`  M: {from: end, to: end, length: 10 ft}
+feeders:
+  M: {A: left, start: ring @ 1 ft, 5 ft: ring @ 2 ft}
+`)
+	if got, want := c.FeederSpot[0], c.TrackSpots[piece(t, c, "M")-piece(t, c, "leg-T")][0]; got != want {
+		t.Errorf("the feeder is at spot %d (%s), want %d", got, spotText(c, got), want)
+	}
+}
+
 func TestUnknownLengthIsSaid(t *testing.T) {
 	c := build(t, head+power+`defaults: {gap: {kind: insulated, rails: both}}
 tracks:
