@@ -29,6 +29,7 @@ const (
 	gapEdge                    // ref: way
 	railEdge                   // ref: way
 	signalEdge                 // ref: booster
+	plugEdge                   // ref: plug
 )
 
 // balanceWork bounds the search for a least explanation: edges looked at.

@@ -84,6 +84,14 @@ func clash(c *circuit.Circuit, labels []Label) (x, y Label, found bool) {
 	return Label{}, Label{}, false
 }
 
+// apart reports whether two labels hang on different phases of which one is free: what is
+// right in one state of a reverser is a short in the other.
+func apart(c *circuit.Circuit, x, y Label) bool {
+	rx, _ := phaseRoot(c, x.Source)
+	ry, _ := phaseRoot(c, y.Source)
+	return rx != ry && (c.Sources[rx].Free || c.Sources[ry].Free)
+}
+
 // inPhase reports whether two boosters follow one signal in a known way.
 func inPhase(c *circuit.Circuit, x, y int32) bool {
 	sx, sy := &c.Sources[x], &c.Sources[y]
@@ -313,7 +321,7 @@ func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, se
 		if len(frog) == 0 || len(as) == 0 {
 			continue
 		}
-		if _, _, found := clash(f.c, []Label{frog[0], as[0]}); !found {
+		if _, _, found := clash(f.c, []Label{frog[0], as[0]}); !found && !apart(f.c, frog[0], as[0]) {
 			continue
 		}
 		x := f.describe(frog[0], as[0], d.Device, d.Position, settings)

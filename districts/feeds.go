@@ -16,6 +16,8 @@ type Feed struct {
 	Wired  [2]bool
 	// Detector through which each leg comes, -1 none.
 	Detector [2]int32
+	// Plug that goes in one way round only, through which it comes; -1 none.
+	Plug int32
 }
 
 // Source of the feed: leg A's when it is wired, else leg B's; -1 unknown.
@@ -39,7 +41,7 @@ func newFeeds(c *circuit.Circuit, ties []WireTie) []Feed {
 	}
 	feeds := make([]Feed, len(c.Layout.Feeders))
 	for i := range feeds {
-		feeds[i] = Feed{Feeder: int32(i), Spot: -1, Legs: [2]Label{{Source: -1}, {Source: -1}}, Detector: [2]int32{-1, -1}}
+		feeds[i] = Feed{Feeder: int32(i), Spot: -1, Legs: [2]Label{{Source: -1}, {Source: -1}}, Detector: [2]int32{-1, -1}, Plug: -1}
 	}
 	for i := range c.Conductors {
 		k := &c.Conductors[i]
@@ -48,6 +50,7 @@ func newFeeds(c *circuit.Circuit, ties []WireTie) []Feed {
 		}
 		f := &feeds[k.Ref]
 		f.Spot = c.FeederSpot[k.Ref]
+		f.Plug = c.PlugAbove(layout.Source{Kind: layout.FromTap, Tap: c.Layout.Feeders[k.Ref].From[k.Leg]})
 		f.Wired[k.Leg] = true
 		if ls := wires.Labels(k.A); len(ls) > 0 {
 			f.Legs[k.Leg] = ls[0]

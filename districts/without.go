@@ -3,6 +3,7 @@ package districts
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -60,13 +61,21 @@ func feederName(f *layout.Feeder) string {
 }
 
 // FindRemoval looks a device up by kind and name: "breaker yard", "plug jetty", "feeder M1 @
-// 6 ft". names are all that could be meant.
+// 6 ft", or by name alone where one thing only has it. names are all that could be meant.
 func FindRemoval(l *layout.Layout, name string) (r Removal, names []string, ok bool) {
-	for _, r := range removals(l) {
+	all := removals(l)
+	var bare []Removal
+	for _, r := range all {
 		if r.Name == name {
 			return r, nil, true
 		}
+		if _, rest, _ := strings.Cut(r.Name, " "); rest == name {
+			bare = append(bare, r)
+		}
 		names = append(names, r.Name)
+	}
+	if len(bare) == 1 {
+		return bare[0], nil, true
 	}
 	return Removal{}, names, false
 }

@@ -303,6 +303,33 @@ func (c *Circuit) SourceAbove(s layout.Source) (source int32, crossed bool) {
 	return -1, crossed
 }
 
+// PlugAbove walks up from what something hangs on to the first plug that goes in one way
+// round only, short of a district's source: its index in Layout.Plugs, -1 for none.
+func (c *Circuit) PlugAbove(s layout.Source) int32 {
+	l := c.Layout
+	for range len(l.Buses) + len(l.Detectors) + len(l.InLines) + 1 {
+		switch s.Kind {
+		case layout.FromTap:
+			if s.Tap.Bus < 0 {
+				return -1
+			}
+			s = l.Buses[s.Tap.Bus].From
+		case layout.FromDetector:
+			s = l.Detectors[s.Index].From
+		case layout.FromInLine:
+			s = l.InLines[s.Index].From
+		case layout.FromPlug:
+			if plugFixed(l.Plugs[s.Index].Legs) {
+				return s.Index
+			}
+			return -1
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
 func (c *Circuit) sourceIndex(kind SourceKind, ref int32) int32 {
 	if i, found := c.sourceAt[sourceKey{kind, ref}]; found {
 		return i

@@ -116,7 +116,7 @@ func TestFeederAtTouchingBody(t *testing.T) {
 feeders:
   M: {A: left, start: ring @ 1 ft, 5 ft: ring @ 2 ft}
 `)
-	if got, want := c.FeederSpot[0], c.TrackSpots[piece(t, c, "M")-piece(t, c, "leg-T")][0]; got != want {
+	if got, want := c.FeederSpot[0], c.TrackSpots[c.Layout.Pieces[piece(t, c, "M")].Index][0]; got != want {
 		t.Errorf("the feeder is at spot %d (%s), want %d", got, spotText(c, got), want)
 	}
 }

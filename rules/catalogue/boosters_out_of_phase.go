@@ -2,7 +2,9 @@ package catalogue
 
 import (
 	"fmt"
+	"slices"
 
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -34,7 +36,7 @@ func checkBoostersOutOfPhase(c *rule.Case) {
 			Why:        "every wheel that crosses such a gap shorts both boosters, with twice the track voltage between them",
 			Train:      "a metal wheel on a gap between two boosters",
 			Fix:        "swap the two signal wires of this booster, or its two output wires, not both",
-			Candidates: otherExplanations(c, c.T.Polarity),
+			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Signals, b) }),
 		}
 		for i := range c.C.Ways {
 			if w := &c.C.Ways[i]; c.T.MeetsBoosters(w, b) {

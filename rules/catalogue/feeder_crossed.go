@@ -30,37 +30,157 @@ func init() { feederCrossed.Check = checkFeederCrossed }
 
 func checkFeederCrossed(c *rule.Case) {
 	p := c.T.Polarity
+	whole := crossedBuses(c, p.WrongFeeders)
+	told := map[int32]bool{}
 	for _, f := range p.WrongFeeders {
-		feeder := &c.L.Feeders[f]
-		place := c.FeederPlace(f)
-		shouldBe := feeder.ARail.Other()
-		from, _, path := c.T.PathThrough(f)
-		x := finding.Finding{
-			Severity: finding.Fault,
-			Pos:      feeder.Pos,
-			Place:    place,
-			Message: fmt.Sprintf("the feeder at %s is crossed: it puts %s on the %s rail, where the feeders around it put it on the %s rail",
-				c.Place(feeder.Place).Text, c.LegWord(layout.A), c.RailWord(feeder.ARail), c.RailWord(shouldBe)),
-			Why:        "it shorts the booster through the rail, or through the first wheel on the gap",
-			Fix:        fmt.Sprintf("swap the two wires of this feeder at the rail (so that `A: %s` is true)", [2]string{"left", "right"}[shouldBe]),
-			Candidates: otherExplanations(c, p),
+		bus := busOf(c, f)
+		switch {
+		case !whole[bus]:
+			c.Report(crossedFeeder(c, f))
+		case !told[bus]:
+			told[bus] = true
+			c.Report(crossedBus(c, bus, f))
 		}
-		if path != nil {
-			x.Witness = c.WitnessFrom(from, path)
-		} else {
-			x.Witness = c.WitnessTo(c.C.FeederSpot[f], feeder.ARail)
-		}
-		c.Report(x)
+	}
+	for _, plug := range p.WrongPlugs {
+		c.Report(crossedPlug(c, plug))
 	}
 	if !p.Exact {
 		c.LeaveOpen("whether fewer changes would explain the crossed feeders and gaps", "the search for the least explanation reached its bound on work; the one given is right but may not be the least", feederPos(c, p.WrongFeeders))
 	}
 }
 
-// otherExplanations lists, as text, the other ways to account for the same contradictions.
-func otherExplanations(c *rule.Case, p *districts.Polarity) []string {
+// crossedFeeder tells of one feeder.
+func crossedFeeder(c *rule.Case, f int32) finding.Finding {
+	p := c.T.Polarity
+	feeder := &c.L.Feeders[f]
+	shouldBe := feeder.ARail.Other()
+	x := finding.Finding{
+		Severity: finding.Fault,
+		Pos:      feeder.Pos,
+		Place:    c.FeederPlace(f),
+		Message: fmt.Sprintf("the feeder at %s is crossed: it puts %s on the %s rail, where the feeders around it put it on the %s rail",
+			c.Place(feeder.Place).Text, c.LegWord(layout.A), c.RailWord(feeder.ARail), c.RailWord(shouldBe)),
+		Why:     "it shorts the booster through the rail, or through the first wheel on the gap",
+		Witness: crossedWitness(c, f),
+		Fix:     fmt.Sprintf("swap the two wires of this feeder at the rail (so that `A: %s` is true)", [2]string{"left", "right"}[shouldBe]),
+		Candidates: otherExplanations(c, func(e *districts.Explanation) bool {
+			return slices.Contains(e.Feeders, f)
+		}),
+	}
+	if t := feeder.Place.Piece; c.L.Pieces[t].Kind == layout.TrackPiece && allOnTrack(c, t, p.WrongFeeders) {
+		x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file: all its feeders disagree", c.L.Pieces[t].Name))
+	}
+	return x
+}
+
+// crossedBus tells of a bus whose every feeder is crossed: the bus itself is.
+func crossedBus(c *rule.Case, b, first int32) finding.Finding {
+	bus := &c.L.Buses[b]
+	x := finding.Finding{
+		Severity: finding.Fault,
+		Pos:      bus.Pos,
+		Place:    finding.Place{Text: "bus " + bus.Name},
+		Message:  fmt.Sprintf("every feeder of bus %s puts %s on the rail where its neighbours put %s: the bus itself is connected the wrong way round", bus.Name, c.LegWord(layout.A), c.LegWord(layout.B)),
+		Why:      "it shorts the booster through the rail, or through the first wheel on the gap",
+		Witness:  crossedWitness(c, first),
+		Fix:      fmt.Sprintf("swap the two wires of bus %s where it hangs from %s", bus.Name, bus.From.Text),
+	}
+	for i := range c.L.Feeders {
+		if busOf(c, int32(i)) == b {
+			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
+		}
+	}
+	return x
+}
+
+// crossedPlug tells of a plug by which everything behind it is the wrong way round.
+func crossedPlug(c *rule.Case, plug int32) finding.Finding {
+	p := &c.L.Plugs[plug]
+	should := "crossed"
+	if p.Legs == layout.PlugCrossed {
+		should = "straight"
+	}
+	x := finding.Finding{
+		Severity:   finding.Fault,
+		Pos:        p.Pos,
+		Place:      finding.Place{Text: "plug " + p.Name},
+		Message:    fmt.Sprintf("plug %s is the wrong way round: every feeder behind it puts %s on the rail where its neighbours put %s", p.Name, c.LegWord(layout.A), c.LegWord(layout.B)),
+		Why:        "it shorts the booster through the rail, or through the first wheel on the gap",
+		Fix:        fmt.Sprintf("swap the two wires of plug %s (so that `legs: %s` is true)", p.Name, should),
+		Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Plugs, plug) }),
+	}
+	for i := range c.T.Feeds {
+		if f := &c.T.Feeds[i]; f.Plug == plug {
+			if x.Witness == nil {
+				x.Witness = crossedWitness(c, f.Feeder)
+			}
+			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
+		}
+	}
+	return x
+}
+
+func crossedWitness(c *rule.Case, f int32) []finding.Step {
+	if from, _, path := c.T.PathThrough(f); path != nil {
+		return c.WitnessFrom(from, path)
+	}
+	return c.WitnessTo(c.C.FeederSpot[f], c.L.Feeders[f].ARail)
+}
+
+// busOf is the bus a feeder's legs both hang from, -1 when there is no one bus.
+func busOf(c *rule.Case, f int32) int32 {
+	from := c.L.Feeders[f].From
+	if from[0].Bus != from[1].Bus {
+		return -1
+	}
+	return from[0].Bus
+}
+
+// crossedBuses are the buses of at least two feeders, all of them crossed.
+func crossedBuses(c *rule.Case, wrong []int32) map[int32]bool {
+	count, bad := map[int32]int{}, map[int32]int{}
+	for i := range c.T.Feeds {
+		if b := busOf(c, int32(i)); b >= 0 && c.T.Feeds[i].Spot >= 0 {
+			count[b]++
+		}
+	}
+	for _, f := range wrong {
+		bad[busOf(c, f)]++
+	}
+	out := map[int32]bool{}
+	for b, n := range count {
+		if n > 1 && bad[b] == n {
+			out[b] = true
+		}
+	}
+	return out
+}
+
+// allOnTrack reports whether a track has at least two feeders and all are crossed.
+func allOnTrack(c *rule.Case, track layout.PieceID, wrong []int32) bool {
+	n := 0
+	for i := range c.L.Feeders {
+		if c.L.Feeders[i].Place.Piece != track || c.T.Feeds[i].Spot < 0 {
+			continue
+		}
+		if !slices.Contains(wrong, int32(i)) {
+			return false
+		}
+		n++
+	}
+	return n > 1
+}
+
+// otherExplanations lists, as text, the other ways to account for the same contradictions
+// that do without what a finding names; still reports whether one names it too.
+func otherExplanations(c *rule.Case, still func(*districts.Explanation) bool) []string {
+	p := c.T.Polarity
 	var out []string
 	for i := range p.Others {
+		if still(&p.Others[i]) {
+			continue
+		}
 		var parts []string
 		for _, f := range p.Others[i].Feeders {
 			if !slices.Contains(p.WrongFeeders, f) {
@@ -75,6 +195,11 @@ func otherExplanations(c *rule.Case, p *districts.Polarity) []string {
 		for _, b := range p.Others[i].Signals {
 			if !slices.Contains(p.WrongSignals, b) {
 				parts = append(parts, "booster "+c.L.Boosters[b].Name+" is out of phase")
+			}
+		}
+		for _, plug := range p.Others[i].Plugs {
+			if !slices.Contains(p.WrongPlugs, plug) {
+				parts = append(parts, "plug "+c.L.Plugs[plug].Name+" is the wrong way round")
 			}
 		}
 		if text := strings.Join(parts, ", and "); text != "" && !slices.Contains(out, text) {

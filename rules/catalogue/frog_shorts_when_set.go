@@ -89,10 +89,13 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 	switch {
 	case first.Demand >= 0:
 		d := &c.C.Demands[first.Demand]
-		f.Message = fmt.Sprintf("%s: the %s gets %s, but wheels on this route join it to a rail of %s (%s)", name, frogName(d.Name), c.LegWord(first.From.Leg), c.LegWord(first.To.Leg), when)
+		f.Message = fmt.Sprintf("%s: the %s gets %s, but wheels on this route join it to a rail of %s (%s)", name, frogName(d.Name), c.Terminal(first.From), c.Terminal(first.To), when)
 		f.Why = "the first metal wheel that rolls over the frog shorts the booster"
 		f.Train = "a wheel on the frog"
 		f.Fix = "swap the two contacts that feed this frog"
+		if first.From.Source != first.To.Source {
+			f.Fix = "feed the frog's contacts from " + c.SourceName(first.To.Source) + ", which feeds the rails around it"
+		}
 	case first.Device >= 0 && c.C.Devices[first.Device].Positions[first.Position] == circuit.Passing:
 		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
 		f.Why = "the booster is shorted for a moment at every throw"
@@ -118,8 +121,12 @@ func frogName(n string) string {
 func causeText(c *rule.Case, x *districts.Conflict) string {
 	var parts []string
 	for _, k := range x.Cause {
-		if k := &c.C.Conductors[k]; k.Kind == circuit.PiecePart && !slices.Contains(parts, k.Part.String()) {
-			parts = append(parts, k.Part.String())
+		k := &c.C.Conductors[k]
+		if k.Kind != circuit.PiecePart {
+			continue
+		}
+		if text := c.PartText(layout.PieceID(k.Ref), k.Part); !slices.Contains(parts, text) {
+			parts = append(parts, text)
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -2,10 +2,12 @@ package catalogue
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gapwise/netlist/layout"
 
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -51,7 +53,7 @@ func checkGapPolarityMismatch(c *rule.Case) {
 			Train:      "a metal wheel on the gap",
 			Witness:    c.BothSides(w),
 			Fix:        "swap the two wires of every feeder on one side, here " + feedersText(c, m.Feeders) + ", or of the bus they hang from if nothing else does",
-			Candidates: otherExplanations(c, c.T.Polarity),
+			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Gaps, w) }),
 		}
 		for _, g := range m.Gaps[1:] {
 			f.Also = append(f.Also, "the gap at "+c.WayPlace(g).Text)

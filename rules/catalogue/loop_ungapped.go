@@ -26,6 +26,27 @@ var loopUngapped = rule.Rule{
 func init() { loopUngapped.Check = checkLoopUngapped }
 
 func checkLoopUngapped(c *rule.Case) {
+	for i := range c.T.Ties {
+		t := &c.T.Ties[i]
+		if t.Cut < 0 || c.TieRule(t) != c.Rule.ID || c.CutsWith(t)[0] != t {
+			continue
+		}
+		place, _ := c.CutPlace(t)
+		var cuts []string
+		for _, o := range c.CutsWith(t) {
+			_, where := c.CutPlace(o)
+			cuts = append(cuts, where)
+		}
+		c.Report(finding.Finding{
+			Severity: finding.Fault,
+			Pos:      c.WayPos(t.Cut),
+			Place:    place,
+			Message:  fmt.Sprintf("the reversing section of %s is not cut off: nothing parts it from %s %s", c.SourceName(freeFirst(c, t.Classes)), c.SourceName(freeLast(c, t.Classes)), strings.Join(cuts, ", nor ")),
+			Why:      "when the reverser changes over, the rail joins leg A to leg B",
+			Witness:  c.TieWitness(t),
+			Fix:      "cut both rails " + strings.Join(cuts, ", and ") + ", with more than the longest train between them",
+		})
+	}
 	for _, w := range c.T.Polarity.WrongRails {
 		id, ring := c.RailRule(w)
 		if id != c.Rule.ID {

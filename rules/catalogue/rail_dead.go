@@ -99,7 +99,7 @@ func runText(c *rule.Case, r *districts.DeadRun) string {
 		track := c.L.Pieces[w.Piece].Index
 		lo, hi := c.C.Spots[w.A].At, c.C.Spots[w.B].At
 		j := i + 1
-		for j < len(r.Ways) && c.C.Ways[r.Ways[j]].Piece == w.Piece {
+		for j < len(r.Ways) && c.C.Ways[r.Ways[j]].Piece == w.Piece && c.C.Spots[c.C.Ways[r.Ways[j]].A].At <= hi+1e-9 {
 			hi = max(hi, c.C.Spots[c.C.Ways[r.Ways[j]].B].At)
 			j++
 		}

@@ -32,6 +32,8 @@ func (c *Case) TieRule(t *districts.Tie) string {
 	switch {
 	case loop && half:
 		return LoopGapOneRail
+	case loop && c.cutsOf(t) > 1:
+		return LoopUngapped
 	case loop:
 		return LoopGapMissingEnd
 	case half:
@@ -39,6 +41,32 @@ func (c *Case) TieRule(t *districts.Tie) string {
 	default:
 		return GapMissing
 	}
+}
+
+// cutsOf counts the places where gaps are missing around the same reversing section.
+func (c *Case) cutsOf(t *districts.Tie) int { return len(c.CutsWith(t)) }
+
+// CutsWith lists the missing gaps, none of them cut in one rail, around the reversing
+// section of a tie.
+func (c *Case) CutsWith(t *districts.Tie) []*districts.Tie {
+	var out []*districts.Tie
+	for i := range c.T.Ties {
+		o := &c.T.Ties[i]
+		if o.Cut >= 0 && o.Section == t.Section && c.FreeOf(o.Classes) == c.FreeOf(t.Classes) && !districts.HalfGap(&c.C.Ways[o.Cut]) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// FreeOf is the one of two sources whose phase is free, -1 when neither's is.
+func (c *Case) FreeOf(sources [2]int32) int32 {
+	for _, s := range sources {
+		if c.Free(s) {
+			return s
+		}
+	}
+	return -1
 }
 
 // GapRule says which rule a gap belongs to over which wheels join opposite legs, and the

@@ -211,7 +211,7 @@ func (c *Case) runText(run []districts.Step, at int, path []districts.Step) stri
 	case circuit.RailLength, circuit.JointMetal:
 		return c.railText(run)
 	case circuit.PiecePart:
-		return c.L.Pieces[k.Ref].Name + ": " + k.Part.String()
+		return c.L.Pieces[k.Ref].Name + ": " + c.PartText(layout.PieceID(k.Ref), k.Part)
 	case circuit.BondWire:
 		return "bond from " + c.L.Bonds[k.Ref].From.Text + " to " + c.L.Bonds[k.Ref].To.Text
 	case circuit.FeederWire:
@@ -280,6 +280,18 @@ func fromTo(lo, hi float64) string {
 // Between names a stretch of one track.
 func (c *Case) Between(track int32, lo, hi float64) string {
 	return c.L.Tracks[track].Name + " @ " + strings.Replace(fromTo(lo, hi), " to ", " .. ", 1)
+}
+
+// PartText names a part of track work, with a turnout's legs by their own names.
+func (c *Case) PartText(p layout.PieceID, part circuit.Part) string {
+	text := part.String()
+	piece := &c.L.Pieces[p]
+	if piece.Kind != layout.TurnoutPiece {
+		return text
+	}
+	hand := c.L.Turnouts[piece.Index].Hand
+	text = strings.ReplaceAll(text, "left leg", piece.Ends[hand.LegLeft()].Name+" leg")
+	return strings.ReplaceAll(text, "right leg", piece.Ends[hand.LegRight()].Name+" leg")
 }
 
 // Terminal names one leg of a source: "booster front, leg A".
