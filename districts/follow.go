@@ -56,6 +56,15 @@ func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
 	return Label{}, nil, false
 }
 
+// Legs are all the legs that a node is joined to in every setting, by source, then leg:
+// more than one where something is wrong.
+func (t *Trace) Legs(node int32) []Label {
+	if t.joined == nil {
+		t.joined = joinNets(t.C, always(NoShort))
+	}
+	return t.joined.Labels(node)
+}
+
 // PathThrough is a walk from one leg of a feeder's source out through the feeder's own wire
 // of that leg and on to the other leg of the same phase: the short that a crossed feeder
 // makes. It is nil when the feeder meets no other.

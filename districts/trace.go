@@ -38,6 +38,7 @@ type Trace struct {
 	bonds      []bondWire
 	touching   *adjacency
 	withFeeder map[int32]bool
+	joined     *Nets
 }
 
 // Walkways answers which ways touch a spot.

@@ -60,7 +60,7 @@ func (t *Trace) spotFor(p layout.Place) (spot int32, at float64) {
 			return s, at
 		}
 		if i+1 < len(spots) && t.C.Spots[s].At < at && at < t.C.Spots[spots[i+1]].At {
-			if !t.joined(s, spots[i+1]) {
+			if !t.adjoin(s, spots[i+1]) {
 				return -1, at
 			}
 			if at-t.C.Spots[s].At > t.C.Spots[spots[i+1]].At-at {
@@ -72,8 +72,8 @@ func (t *Trace) spotFor(p layout.Place) (spot int32, at float64) {
 	return -1, at
 }
 
-// joined reports whether a length of track leads from one spot to the other.
-func (t *Trace) joined(x, y int32) bool {
+// adjoin reports whether a length of track leads from one spot to the other.
+func (t *Trace) adjoin(x, y int32) bool {
 	return slices.ContainsFunc(t.Ways.Of(x), func(k int32) bool {
 		w := &t.C.Ways[k]
 		return w.Kind == circuit.WayTrack && w.A+w.B-x == y

@@ -185,6 +185,11 @@ func PlaceLines(c *rule.Case, p layout.Place) ([]Line, error) {
 		for i, s := range c.WitnessFrom(w.From[r], w.Path[r]) {
 			add(2, "%d  %s", i+1, s.Text)
 		}
+		for _, other := range c.T.Legs(c.C.Spots[w.Spot].Node[r]) {
+			if other != w.From[r] {
+				add(2, "   and it is joined to %s as well: see `gapwise check`", c.Terminal(other))
+			}
+		}
 		for up := c.C.Sources[w.From[r].Source].Parent; up >= 0; up = c.C.Sources[up].Parent {
 			add(2, "   behind %s", c.SourceName(up))
 		}

@@ -103,7 +103,14 @@ func TestBodyJoints(t *testing.T) {
 	// T passes the start of a ring and touches U, which is walked against it
 	overStart := defaults + "turnouts:\n  T: {at: M @ 9 ft 9 in, via: points to straight}\n  U: {at: M @ 3 in, via: straight to points}\n" +
 		"tracks:\n  M: {closed: yes, length: 10 ft}\n  L: {from: T curved, to: end, length: 1 ft}\n  K: {from: U curved, to: end, length: 1 ft}\n"
+	// T alone passes the start of a ring
+	aloneOverStart := defaults + "turnouts:\n  T: {at: M @ 9 ft 9 in, via: points to straight}\n" +
+		"tracks:\n  M: {closed: yes, length: 10 ft}\n  L: {from: T curved, to: end, length: 1 ft}\n"
 	for _, tt := range []struct{ name, text, want string }{
+		{"alone over a ring's start", aloneOverStart + "gaps: {M: [{at: 3 in, rails: left}]}\njoints: {T: [{at: points, kind: unknown}]}", `
+T curved to L @ 0: = =
+T points to M @ 9.75: ? ?
+T straight to M @ 0.25: |0 =`},
 		{"none", along, `
 T curved to L @ 0: = =
 T points to M @ 2: = =

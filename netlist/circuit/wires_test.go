@@ -164,15 +164,17 @@ tracks:
   M: {from: T points, to: end, length: 9 ft}
   S: {from: T straight, to: end, length: 1 ft}
   C: {from: T curved, to: end, length: 1 ft}
+  U: {from: end, to: end, length: unknown}
 bonds:
+  - {from: U @ 2 in from end, to: M @ 1 ft, rails: both}
   - {from: M @ 1 ft, to: M @ 4 ft, rails: both, length: 4 ft}
   - {from: T straight, to: M end, rails: [right, left]}
   - {from: M @ 4 ft, to: T curved, rails: [left, left]}
 `)
 	check(t, wires(c, circuit.BondWire), `
-bond 0 A: M @ 1 left to M @ 4 left, 4 ft
-bond 0 A: M @ 1 right to M @ 4 right, 4 ft
-bond 1 A: T straight right to M @ 9 left, 0 ft
-bond 2 A: M @ 4 left to T curved left, 0 ft
+bond 1 A: M @ 1 left to M @ 4 left, 4 ft
+bond 1 A: M @ 1 right to M @ 4 right, 4 ft
+bond 2 A: T straight right to M @ 9 left, 0 ft
+bond 3 A: M @ 4 left to T curved left, 0 ft
 `)
 }
