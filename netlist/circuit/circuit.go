@@ -134,7 +134,8 @@ type Source struct {
 }
 
 // Spot is a point of track where both rails are at hand: Node[Left], Node[Right] by the
-// walk of Piece. At is metres along a track's ruler; End is the piece end it stands at, or -1.
+// walk of Piece. At is metres along a track's ruler; End is the end of a piece of track work it
+// stands at, -1 on a track and in the middle of a bridge.
 type Spot struct {
 	Piece layout.PieceID
 	End   int32

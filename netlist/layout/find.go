@@ -45,7 +45,7 @@ func (l *Layout) FindPlace(text string) (Place, error) {
 				return Place{Piece: id, End: int32(e), Text: text, Pos: p.Pos}, nil
 			}
 		}
-		return Place{}, &FindError{Message: fmt.Sprintf("%s has no end %s; it has %s", p.Name, words[1], endNames(p)), Nearest: source.Nearest(words[1], strings.Split(endNames(p), ", "))}
+		return Place{}, &FindError{Message: fmt.Sprintf("%s has no end %s; it has %s", p.Name, source.Safe(words[1]), endNames(p)), Nearest: source.Nearest(words[1], strings.Split(endNames(p), ", "))}
 	case p.Kind == TrackPiece:
 		return Place{}, &FindError{Message: fmt.Sprintf("where on %s? write %s @ 3 ft", p.Name, p.Name)}
 	default:
@@ -81,7 +81,11 @@ func (l *Layout) findReading(id PieceID, at string) (Place, error) {
 	case "start":
 		at = "0"
 	case "end":
-		place.At.Value = quantity.Exact(length)
+		if t.Length.Known() {
+			place.At.Value = quantity.Exact(length)
+		} else {
+			place.End = 1
+		}
 		return place, nil
 	}
 	measure, fromEnd := strings.CutSuffix(at, "from end")
@@ -91,6 +95,9 @@ func (l *Layout) findReading(id PieceID, at string) (Place, error) {
 	}
 	m := v.Mid()
 	if fromEnd {
+		if !t.Length.Known() {
+			return Place{}, &FindError{Message: fmt.Sprintf("the length of %s is unknown; measure from its start", t.Name)}
+		}
 		m = length - m
 	}
 	if m < 0 || (t.Length.Known() && m > length+1e-9) {
