@@ -216,8 +216,11 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		if f.c.Devices[d].Kind == circuit.ReverserDevice || f.c.Devices[d].Kind == circuit.PlugDevice {
-			continue
+		switch f.c.Devices[d].Kind {
+		case circuit.ReverserDevice, circuit.PlugDevice:
+			continue // their legs part districts
+		case circuit.FrogDevice:
+			continue // it follows the wheels, so it is never in a position that shorts
 		}
 		for at := range f.c.Devices[d].Positions {
 			settings := f.settings(int32(d), int16(at))

@@ -269,5 +269,5 @@ func counted(n int, one, many string) string {
 
 // hasPowerDevice reports whether the power side has anything with positions.
 func hasPowerDevice(c *rule.Case) bool {
-	return slices.ContainsFunc(c.C.Devices, func(d circuit.Device) bool { return d.Kind != circuit.PieceDevice })
+	return slices.ContainsFunc(c.C.Devices, func(d circuit.Device) bool { return d.Kind != circuit.PieceDevice && d.Kind != circuit.FrogDevice })
 }
