@@ -19,41 +19,62 @@ func (t *Trace) conductorsAt() *adjacency {
 // every setting, or failing that through what conducts in some; ok is false when no leg reaches it.
 func (t *Trace) PathTo(node int32) (from Label, path []Step, ok bool) { return t.PathApart(node, -1) }
 
+// turnedRound is a walk from its end to its start.
+func turnedRound(c *circuit.Circuit, path []Step) []Step {
+	out := make([]Step, len(path))
+	for i, s := range path {
+		k := &c.Conductors[s.Conductor]
+		out[len(path)-1-i] = Step{Conductor: s.Conductor, Node: k.A + k.B - s.Node}
+	}
+	return out
+}
+
 // PathApart is PathTo without passing the metal of a way, nor of any other where a gap is
 // missing (-1 passes everything).
 func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
-	apart := map[int32]bool{}
+	own := [2]int32{-1, -1}
 	if way >= 0 {
-		for k := range t.C.Ways {
-			if t.Cut[k] || int32(k) == way {
-				apart[t.C.Ways[k].Rails[0]], apart[t.C.Ways[k].Rails[1]] = true, true
-			}
-		}
+		own = t.C.Ways[way].Rails
 	}
-	terminals := map[int32]Label{}
-	var starts []int32
-	for s := range t.C.Sources {
-		for leg := range layout.Leg(2) {
-			n := t.C.Sources[s].Out[leg]
-			terminals[n] = Label{int32(s), leg}
-			starts = append(starts, n)
-		}
-	}
-	if l, found := terminals[node]; found {
+	t.lookup()
+	if l, found := t.terminals[node]; found {
 		return l, nil, true
 	}
 	for _, conditional := range [2]bool{false, true} {
-		path = shortestWalk(t.C, t.conductorsAt(), starts, func(n int32) bool { return n == node }, func(k int32) bool {
+		path = shortestWalk(t.C, t.conductorsAt(), []int32{node}, func(n int32) bool { _, found := t.terminals[n]; return found }, func(k int32) bool {
 			c := &t.C.Conductors[k]
-			return !apart[k] && !c.Parts() && (conditional || c.Device < 0)
+			return !(way >= 0 && (k == own[0] || k == own[1] || t.missing[k])) && !c.Parts() && (conditional || c.Device < 0)
 		})
 		if path != nil {
-			first := path[0]
-			start := t.C.Conductors[first.Conductor].A + t.C.Conductors[first.Conductor].B - first.Node
-			return terminals[start], path, true
+			return t.terminals[path[len(path)-1].Node], turnedRound(t.C, path), true
 		}
 	}
 	return Label{}, nil, false
+}
+
+// lookup makes, once, what walks are looked up by: where legs begin, the metal where a
+// gap is missing, and the wires of each feeder.
+func (t *Trace) lookup() {
+	if t.terminals != nil {
+		return
+	}
+	t.terminals, t.missing = map[int32]Label{}, map[int32]bool{}
+	for s := range t.C.Sources {
+		for leg := range layout.Leg(2) {
+			t.terminals[t.C.Sources[s].Out[leg]] = Label{int32(s), leg}
+		}
+	}
+	for w, cut := range t.Cut {
+		if cut {
+			t.missing[t.C.Ways[w].Rails[0]], t.missing[t.C.Ways[w].Rails[1]] = true, true
+		}
+	}
+	t.feederWires = make([][]int32, len(t.C.Layout.Feeders))
+	for i := range t.C.Conductors {
+		if k := &t.C.Conductors[i]; k.Kind == circuit.FeederWire {
+			t.feederWires[k.Ref] = append(t.feederWires[k.Ref], int32(i))
+		}
+	}
 }
 
 // Legs are all the legs that a node is joined to in every setting, by source, then leg:
@@ -69,20 +90,18 @@ func (t *Trace) Legs(node int32) []Label {
 // of that leg and on to the other leg of the same phase: the short that a crossed feeder
 // makes. It is nil when the feeder meets no other.
 func (t *Trace) PathThrough(feeder int32) (from, to Label, path []Step) {
-	for i := range t.C.Conductors {
+	t.lookup()
+	for _, i := range t.feederWires[feeder] {
 		k := &t.C.Conductors[i]
-		if k.Kind != circuit.FeederWire || k.Ref != feeder {
-			continue
-		}
 		label := t.Feeds[feeder].Legs[k.Leg]
 		if label.Source < 0 {
 			continue
 		}
 		out := &t.C.Sources[label.Source].Out
 		own := func(c *circuit.Conductor) bool { return c.Kind == circuit.FeederWire && c.Ref == feeder }
-		in := shortestWalk(t.C, t.conductorsAt(), []int32{out[label.Leg]}, func(n int32) bool { return n == k.A }, func(x int32) bool {
+		in := turnedRound(t.C, shortestWalk(t.C, t.conductorsAt(), []int32{k.A}, func(n int32) bool { return n == out[label.Leg] }, func(x int32) bool {
 			return isWire(&t.C.Conductors[x])
-		})
+		}))
 		goal := map[int32]Label{}
 		root, crossed := phaseRoot(t.C, label.Source)
 		for s := range t.C.Sources {
@@ -103,7 +122,7 @@ func (t *Trace) PathThrough(feeder int32) (from, to Label, path []Step) {
 		if back == nil {
 			continue
 		}
-		path = append(slices.Clone(in), Step{Conductor: int32(i), Node: k.B})
+		path = append(slices.Clone(in), Step{Conductor: i, Node: k.B})
 		path = append(path, back...)
 		return label, goal[path[len(path)-1].Node], path
 	}

@@ -72,6 +72,7 @@ type polarityBuilder struct {
 	turned   []bool  // by spot, against its vertex
 	fed      map[int32]bool
 	free     map[int32]bool  // sections fed only from free sources
+	onlyRoot map[int32]int32 // the one phase that feeds a section, -1 for several
 	plugs    map[int32]int32 // vertices of plugs
 	plugRoot map[int32]int32 // phase of each of those vertices
 }
@@ -79,7 +80,7 @@ type polarityBuilder struct {
 // newPolarity decides polarity for the sections given. stray are feeders already
 // explained as ties; they are not evidence.
 func newPolarity(ctx context.Context, c *circuit.Circuit, s *Sections, feeds []Feed, stray map[int32]bool, ways *adjacency) *Polarity {
-	b := &polarityBuilder{c: c, s: s, feeds: feeds, stray: stray, ways: ways, fed: map[int32]bool{}, free: map[int32]bool{}, plugs: map[int32]int32{}, plugRoot: map[int32]int32{}}
+	b := &polarityBuilder{c: c, s: s, feeds: feeds, stray: stray, ways: ways, fed: map[int32]bool{}, free: map[int32]bool{}, onlyRoot: map[int32]int32{}, plugs: map[int32]int32{}, plugRoot: map[int32]int32{}}
 	b.classify()
 	b.vertices()
 	b.feederEdges()
@@ -112,6 +113,11 @@ func (b *polarityBuilder) classify() {
 			continue
 		}
 		section := b.s.Of[f.Spot]
+		root, _ := phaseRoot(b.c, f.Source())
+		if old, found := b.onlyRoot[section]; found && old != root {
+			root = -1
+		}
+		b.onlyRoot[section] = root
 		b.fed[section] = true
 		if root, _ := phaseRoot(b.c, f.Source()); !b.c.Sources[root].Free {
 			bound[section] = true
@@ -292,7 +298,8 @@ func (b *polarityBuilder) feedsRight(f *Feed) (right, ok bool) {
 	return right, said
 }
 
-// gapEdges link sections across gaps: wheels join left to left there. A gap beside a
+// gapEdges link sections across gaps: wheels join left to left there. Two sections of one
+// reverser are in phase whatever it does; otherwise a gap beside a
 // section that a free source feeds is no evidence, unless the same section lies on both
 // sides of it; nor is one beside a dead section.
 func (b *polarityBuilder) gapEdges() {
@@ -302,7 +309,10 @@ func (b *polarityBuilder) gapEdges() {
 			continue
 		}
 		x, y := b.s.Of[w.A], b.s.Of[w.B]
-		if !b.fed[x] || !b.fed[y] || (x != y && (b.free[x] || b.free[y])) {
+		if !b.fed[x] || !b.fed[y] {
+			continue
+		}
+		if x != y && (b.free[x] || b.free[y]) && (b.onlyRoot[x] < 0 || b.onlyRoot[x] != b.onlyRoot[y]) {
 			continue
 		}
 		b.edge(w.A, w.B, w.Turned, doubtGap, gapEdge, int32(i))

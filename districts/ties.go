@@ -148,7 +148,7 @@ func (t *tieProblem) part(g int32, group []int32, feeds []int32, around int32) [
 			if of == class {
 				to = source
 			}
-			edges = append(edges, flowEdge{local[f.Spot], to, t.feedCost(f, count[of] == 1, len(feeds), of == around && t.free(classes[0]))})
+			edges = append(edges, flowEdge{local[f.Spot], to, t.feedCost(f, count[of] == 1, len(feeds), t.free(classes[0]), of == around)})
 			ids = append(ids, -1-i)
 		}
 		cut, _ := minCut(n, edges, source, sink)
@@ -223,12 +223,12 @@ func (t *tieProblem) around(g int32, group []int32, feedsOf map[int32][]int32) i
 // Of a feeder of whose place nothing is meant: one alone of
 // its class among others may be a stranger; several of a class are rather a district that lacks its
 // gaps, and so are two districts that meet by one feeder each.
-func (t *tieProblem) feedCost(f *Feed, alone bool, feeders int, surrounds bool) int32 {
+func (t *tieProblem) feedCost(f *Feed, alone bool, feeders int, loop, surrounds bool) int32 {
 	cost := t.cost(f)
-	if cost == costFeeder && alone && surrounds {
+	if cost == costFeeder && alone && loop && surrounds {
 		return costStray
 	}
-	if cost == costFeeder && !t.detector && (!alone || feeders == 2) {
+	if cost == costFeeder && !t.detector && (!alone || feeders == 2 || loop) {
 		return costNewGap + 1
 	}
 	return cost

@@ -35,10 +35,13 @@ type Trace struct {
 	Differences  []Difference
 	Reversing    []ReversingSection
 
-	bonds      []bondWire
-	touching   *adjacency
-	withFeeder map[int32]bool
-	joined     *Nets
+	bonds       []bondWire
+	touching    *adjacency
+	withFeeder  map[int32]bool
+	joined      *Nets
+	terminals   map[int32]Label // by node
+	missing     map[int32]bool  // conductors where a gap is missing
+	feederWires [][]int32       // by feeder
 }
 
 // Walkways answers which ways touch a spot.
