@@ -115,6 +115,9 @@ func (r *Report) leaveOpen(o Options) {
 			r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "your practice " + p.Name, Why: "no rule looks at it yet", Pos: p.Pos})
 		}
 	}
+	if len(c.Layout.Tracks) == 0 {
+		r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "anything at all", Why: "the file has no tracks", Incomplete: true})
+	}
 	for i := range c.Layout.Pieces {
 		p := &c.Layout.Pieces[i]
 		if p.Kind == layout.TurntablePiece || p.Kind == layout.TransferTablePiece {

@@ -36,7 +36,12 @@ func (p *program) traceCommand() *cobra.Command {
   gapwise trace FILE "T3 points"              the same at the end of a piece
   gapwise trace FILE --without "breaker yard" what dies and what stays alive
   gapwise trace FILE --route "M1 @ 3 ft" T3   a walk from one place to the other`,
-		RunE: func(c *cobra.Command, args []string) error { return p.trace(c.Context(), o, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("without") && strings.TrimSpace(o.without) == "" {
+				return errors.New("--without names nothing; write kind and name, as in \"breaker yard\"")
+			}
+			return p.trace(c.Context(), o, args)
+		},
 		Args: func(_ *cobra.Command, args []string) error { return o.validate(args) },
 	}
 	c.Flags().StringVar(&o.without, "without", "", "take this device, bus or feeder out first (\"breaker yard\", \"feeder M1 @ 6 ft\")")

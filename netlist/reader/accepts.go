@@ -23,6 +23,10 @@ func (r *reader) accepts() {
 		if !ok {
 			continue
 		}
+		if why, said := get[text](rec, "because"); said && strings.TrimSpace(why.s) == "" {
+			r.blamef(why, "no reason; say why it is fine")
+			continue
+		}
 		target, ok := r.target(rec.unit, at, indexes)
 		if !ok {
 			continue

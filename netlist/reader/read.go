@@ -5,6 +5,7 @@ package reader
 
 import (
 	"context"
+	"io"
 	"os"
 
 	"gapwise/netlist/layout"
@@ -42,5 +43,18 @@ func Read(ctx context.Context, open func(name string) ([]byte, error), name stri
 
 // ReadFile reads a layout from the file system.
 func ReadFile(ctx context.Context, path string, o Options) (*layout.Layout, []source.Problem, error) {
-	return Read(ctx, os.ReadFile, path, o)
+	return Read(ctx, readBounded, path, o)
+}
+
+// maxRead is one byte more than a layout file may have: enough to see that it has more.
+const maxRead = 8<<20 + 1
+
+// readBounded reads a file, or a pipe, up to maxRead bytes.
+func readBounded(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxRead))
 }

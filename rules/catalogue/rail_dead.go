@@ -49,7 +49,7 @@ func checkRailDead(c *rule.Case) {
 			Why:      "trains stop there",
 			Numbers:  []finding.Number{rule.Length("dead track", r.Length)},
 			Witness:  boundSteps(c, r),
-			Fix:      "hang a feeder there" + bondHint(c, r),
+			Fix:      deadFix(c, r),
 		})
 	}
 }
@@ -137,6 +137,15 @@ func boundSteps(c *rule.Case, r *districts.DeadRun) []finding.Step {
 		out = append(out, finding.Step{Text: "parted by the gap at " + c.WayPlace(w).Text, Pos: c.WayPos(w)})
 	}
 	return out
+}
+
+// deadFix is a feeder, or, on a section of a reversing loop that gaps cut off, one that
+// comes through a reverser.
+func deadFix(c *rule.Case, r *districts.DeadRun) string {
+	if ring := c.T.OddRing(r.Ways[0]); ring != nil && len(ring.Gaps) > 1 {
+		return "feed it through a reverser: it is a section of a reversing loop, and fixed feeders would short the first wheel on one of its gaps"
+	}
+	return "hang a feeder there" + bondHint(c, r)
 }
 
 // bondHint offers a bond wire over an expansion gap that parts the stretch.

@@ -3,6 +3,8 @@ package catalogue
 import (
 	"fmt"
 
+	"gapwise/netlist/circuit"
+
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -22,15 +24,31 @@ var reversingSectionShort = rule.Rule{
 
 func init() { reversingSectionShort.Check = checkReversingSectionShort }
 
+// sharedReversers lists reversers that serve several sections without saying that one
+// train at a time crosses them: two trains may then need opposite settings.
+func sharedReversers(c *rule.Case) {
+	count := map[int32]int{}
+	for i := range c.T.Reversing {
+		s := c.T.Reversing[i].Source
+		if src := &c.C.Sources[s]; src.Kind != circuit.ReverserSource || c.L.Reversers[src.Ref].OneAtATime {
+			continue
+		}
+		if count[s]++; count[s] == 2 {
+			c.LeaveOpen("whether two trains ever cross sections of "+c.SourceName(s)+" at once", "it serves several sections, and the layout does not say `serves: one-at-a-time`", c.C.Sources[s].Pos)
+		}
+	}
+}
+
 func checkReversingSectionShort(c *rule.Case) {
+	sharedReversers(c)
 	for i := range c.T.Reversing {
 		r := &c.T.Reversing[i]
 		if r.Ends[0] < 0 {
 			continue
 		}
-		name, longest, ok := c.LongestTrain()
+		name, longest, ok := c.LongestMetalTrain()
 		if !ok {
-			c.LeaveOpen("whether the section of "+c.SourceName(r.Source)+" holds the longest train", "no train of the layout has a length", c.C.Sources[r.Source].Pos)
+			c.LeaveOpen("whether the section of "+c.SourceName(r.Source)+" holds the longest train", "no train of the layout has a length and metal wheels (or wheels of unknown kind)", c.C.Sources[r.Source].Pos)
 			continue
 		}
 		if r.Through >= longest {

@@ -53,6 +53,18 @@ func (c *Case) LongestTrain() (name string, metres float64, ok bool) {
 	return c.longest(func(int32) bool { return true })
 }
 
+// LongestMetalTrain is the longest train that does not say it rolls on plastic wheels, by
+// itself or, when it says nothing, under operations.
+func (c *Case) LongestMetalTrain() (name string, metres float64, ok bool) {
+	return c.longest(func(t int32) bool {
+		w := c.L.Trains[t].Wheels
+		if w == layout.WheelsUnsaid {
+			w = c.L.Operations.Wheels
+		}
+		return w != layout.PlasticWheels
+	})
+}
+
 // LongestTrainIn is the longest train that comes to a block as meant.
 func (c *Case) LongestTrainIn(block int32) (name string, metres float64, ok bool) {
 	only := c.L.Blocks[block].Trains
