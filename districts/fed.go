@@ -21,37 +21,95 @@ const (
 // setting, or only when uncertain conductors conduct.
 func fedNodes(c *circuit.Circuit) []FedState {
 	sure := joinNets(c, always(Feeding))
+	loose := joinNets(c, always(NoShort))
+	bySetting := reached(c, sure, func(k *circuit.Conductor) bool { return k.Sure && !k.Parts() })
+	byJoints := reached(c, loose, func(k *circuit.Conductor) bool { return !k.Parts() })
 	out := make([]FedState, c.Nodes)
 	for n := range out {
-		if len(sure.labels[sure.Of[n]]) > 0 {
+		switch {
+		case len(sure.labels[sure.Of[n]]) > 0:
 			out[n] = FedAlways
+		case bySetting[sure.Of[n]]:
+			out[n] = InSetting
+		case byJoints[loose.Of[n]]:
+			out[n] = IfJoints
 		}
 	}
-	spread(c, out, InSetting, func(k *circuit.Conductor) bool { return k.Sure && !k.Parts() })
-	spread(c, out, IfJoints, func(k *circuit.Conductor) bool { return !k.Parts() })
 	return out
 }
 
-// spread marks what is dead but joined to what is not, through conductors that take allows.
-func spread(c *circuit.Circuit, state []FedState, mark FedState, take func(*circuit.Conductor) bool) {
-	u := newUnionFind(c.Nodes)
+// Who brings current to a net: nobody, wires and rails that are always joined (or two
+// devices, whichever way they are set), else the one device by its number.
+const (
+	nobody = -2
+	anyhow = -1
+)
+
+// reached says which nets a leg can reach in some setting, by conductors that take allows.
+// Each position of a device is taken by itself: what a device feeds in one position is no
+// source for it in another, so that two blades never touch at once. What two devices feed
+// in turn counts as fed anyhow, which may call a rail fed whose feeding needs settings that
+// exclude each other.
+func reached(c *circuit.Circuit, nets *Nets, take func(*circuit.Conductor) bool) []bool {
+	by := make([]int32, c.Nodes)
+	for n := range by {
+		by[n] = nobody
+	}
+	for net := range nets.labels {
+		by[net] = anyhow
+	}
+	conditional := make([][][]int32, len(c.Devices))
+	for d := range conditional {
+		conditional[d] = make([][]int32, len(c.Devices[d].Positions))
+	}
 	for i := range c.Conductors {
-		if k := &c.Conductors[i]; take(k) {
-			u.union(k.A, k.B)
+		if k := &c.Conductors[i]; k.Device >= 0 && take(k) {
+			at := &conditional[k.Device][k.Position]
+			*at = append(*at, int32(i))
 		}
 	}
-	net := u.flatten()
-	live := make([]bool, c.Nodes)
-	for n := range state {
-		if state[n] != Dead {
-			live[net[n]] = true
+	for changed := true; changed; {
+		changed = false
+		for d := range conditional {
+			for _, conductors := range conditional[d] {
+				changed = feedPosition(c, nets, conductors, int32(d), by) || changed
+			}
 		}
 	}
-	for n := range state {
-		if state[n] == Dead && live[net[n]] {
-			state[n] = mark
+	out := make([]bool, c.Nodes)
+	for n := range out {
+		out[n] = by[n] != nobody
+	}
+	return out
+}
+
+// feedPosition spreads what reaches a device through the conductors of one position, and
+// reports whether it reached anything new.
+func feedPosition(c *circuit.Circuit, nets *Nets, conductors []int32, d int32, by []int32) bool {
+	reachedNow := map[int32]bool{}
+	live := func(net int32) bool { return reachedNow[net] || (by[net] != nobody && by[net] != d) }
+	for grew := true; grew; {
+		grew = false
+		for _, i := range conductors {
+			a, b := nets.Of[c.Conductors[i].A], nets.Of[c.Conductors[i].B]
+			if live(a) == live(b) {
+				continue
+			}
+			reachedNow[a], reachedNow[b] = true, true
+			grew = true
 		}
 	}
+	changed := false
+	for net := range reachedNow {
+		switch by[net] {
+		case nobody:
+			by[net], changed = d, true
+		case d, anyhow:
+		default:
+			by[net], changed = anyhow, true
+		}
+	}
+	return changed
 }
 
 // DeadRun is a stretch of joined track whose rails are not fed alike everywhere else:
