@@ -16,9 +16,11 @@ type Conflict struct {
 	From, To Label
 	Path     []Step
 	Cause    []int32 // conductors, in path order
-	// Setting that makes it: Device -1 when it is there in every setting.
-	Device   int32
-	Position int16
+	// Settings that make it, with what is thrown along; none when it is there in every
+	// setting. The first is of the device where the legs meet.
+	Settings []Setting
+	// Several says that it takes devices that are not thrown together.
+	Several bool
 	// Demand is >= 0 when it takes wheels on a frog (Circuit.Demands).
 	Demand int32
 }
@@ -34,6 +36,7 @@ type conflictFinder struct {
 	c        *circuit.Circuit
 	masked   []bool // by conductor: explained already
 	expected []int8 // by node: 0 unknown, 1 leg A, 2 leg B
+	never    [][]Setting
 	adj      *adjacency
 }
 
@@ -41,26 +44,34 @@ type conflictFinder struct {
 const maxCauses = 200
 
 // findConflicts lists what still shorts: in every setting first, then in each position
-// of each device taken by itself, then where wheels bridge a frog. limited is true when the bound on
-// causes was reached.
-func findConflicts(ctx context.Context, c *circuit.Circuit, p *Polarity, masked []bool) (conflicts []Conflict, limited bool, err error) {
-	f := &conflictFinder{c: c, masked: masked, expected: expectedLegs(c, p)}
+// of each device taken by itself, then where wheels bridge a frog, then what takes the
+// settings of several devices. open are the devices at which the bound on that last search
+// stopped it; limited is true when the bound on causes was reached.
+func findConflicts(ctx context.Context, c *circuit.Circuit, p *Polarity, masked []bool) (conflicts []Conflict, open []int32, limited bool, err error) {
+	f := &conflictFinder{c: c, masked: masked, expected: expectedLegs(c, p), never: exclusions(c)}
 	for range maxCauses {
 		if err := ctx.Err(); err != nil {
-			return nil, false, err
+			return nil, nil, false, err
 		}
 		nets := joinNets(c, f.take)
 		x, found := f.inNets(nets)
 		if !found {
-			more, err := f.inSettings(ctx, nets)
-			return append(conflicts, more...), false, err
+			single, err := f.inSettings(ctx, nets)
+			if err != nil {
+				return nil, nil, false, err
+			}
+			conflicts = append(conflicts, single...)
+			g := f.newTogether(nets)
+			several, err := g.conflicts(ctx, single)
+			slices.Sort(g.open)
+			return append(conflicts, several...), slices.Compact(g.open), false, err
 		}
 		conflicts = append(conflicts, x)
 		for _, k := range x.Cause {
 			masked[k] = true
 		}
 	}
-	return conflicts, true, nil
+	return conflicts, nil, true, nil
 }
 
 func (f *conflictFinder) take(i int32, k *circuit.Conductor) bool {
@@ -119,27 +130,21 @@ func (f *conflictFinder) inNets(nets *Nets) (Conflict, bool) {
 		if !found {
 			continue
 		}
-		return f.describe(x, y, -1, -1, nil), true
+		return f.describe(x, y, nil), true
 	}
 	return Conflict{}, false
 }
 
 // describe walks from one label's terminal to the other's and finds the cause.
-func (f *conflictFinder) describe(x, y Label, device int32, position int16, extra []position) Conflict {
+func (f *conflictFinder) describe(x, y Label, extra []Setting) Conflict {
 	from, to := f.c.Sources[x.Source].Out[x.Leg], f.c.Sources[y.Source].Out[y.Leg]
 	path := f.walk(from, to, extra)
-	return Conflict{From: x, To: y, Path: path, Cause: f.cause(path), Device: device, Position: position, Demand: -1}
-}
-
-// position is a device in a position.
-type position struct {
-	device int32
-	at     int16
+	return Conflict{From: x, To: y, Path: path, Cause: f.cause(path), Settings: extra, Demand: -1}
 }
 
 // walk is the shortest walk from one node to another through what conducts in every
 // setting, and through what the given positions add.
-func (f *conflictFinder) walk(from, to int32, extra []position) []Step {
+func (f *conflictFinder) walk(from, to int32, extra []Setting) []Step {
 	if f.adj == nil {
 		f.adj = nodeConductors(f.c)
 	}
@@ -148,7 +153,7 @@ func (f *conflictFinder) walk(from, to int32, extra []position) []Step {
 		if c.Parts() || f.masked[k] {
 			return false
 		}
-		return c.Device < 0 || slices.Contains(extra, position{c.Device, c.Position})
+		return c.Device < 0 || slices.Contains(extra, Setting{c.Device, c.Position})
 	})
 }
 
@@ -223,7 +228,10 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 			continue // it follows the wheels, so it is never in a position that shorts
 		}
 		for at := range f.c.Devices[d].Positions {
-			settings := f.settings(int32(d), int16(at))
+			settings := thrown(f.c, Setting{int32(d), int16(at)})
+			if excluded(f.never, settings) {
+				continue
+			}
 			if x, found := f.inSetting(nets, byPosition, settings); found {
 				out = append(out, x)
 				continue
@@ -235,22 +243,13 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 }
 
 // conditional lists the conductors of each device's positions.
-func (f *conflictFinder) conditional() map[position][]int32 {
-	out := map[position][]int32{}
+func (f *conflictFinder) conditional() map[Setting][]int32 {
+	out := map[Setting][]int32{}
 	for i := range f.c.Conductors {
 		if k := &f.c.Conductors[i]; k.Device >= 0 && !k.Parts() && !f.masked[i] {
-			key := position{k.Device, k.Position}
+			key := Setting{k.Device, k.Position}
 			out[key] = append(out[key], int32(i))
 		}
-	}
-	return out
-}
-
-// settings are a device's position and those of what is thrown with it.
-func (f *conflictFinder) settings(d int32, at int16) []position {
-	out := []position{{d, at}}
-	for _, c := range f.c.Devices[d].Coupled {
-		out = append(out, position{c.Device, c.To[at]})
 	}
 	return out
 }
@@ -271,7 +270,7 @@ func (o *overlay) find(net int32) int32 {
 	}
 }
 
-func (f *conflictFinder) overlay(nets *Nets, byPosition map[position][]int32, settings []position) (*overlay, []int32) {
+func (f *conflictFinder) overlay(nets *Nets, byPosition map[Setting][]int32, settings []Setting) (*overlay, []int32) {
 	o := &overlay{nets: nets, to: map[int32]int32{}}
 	var touched []int32
 	for _, s := range settings {
@@ -287,14 +286,14 @@ func (f *conflictFinder) overlay(nets *Nets, byPosition map[position][]int32, se
 	return o, slices.Compact(touched)
 }
 
-func (f *conflictFinder) inSetting(nets *Nets, byPosition map[position][]int32, settings []position) (Conflict, bool) {
+func (f *conflictFinder) inSetting(nets *Nets, byPosition map[Setting][]int32, settings []Setting) (Conflict, bool) {
 	o, touched := f.overlay(nets, byPosition, settings)
 	labels := map[int32][]Label{}
 	for _, net := range touched {
 		root := o.find(net)
 		labels[root] = append(labels[root], nets.labels[net]...)
 		if x, y, found := clash(f.c, labels[root]); found {
-			return f.describe(x, y, settings[0].device, settings[0].at, settings), true
+			return f.describe(x, y, settings), true
 		}
 	}
 	return Conflict{}, false
@@ -302,7 +301,7 @@ func (f *conflictFinder) inSetting(nets *Nets, byPosition map[position][]int32, 
 
 // demands finds frogs that carry the wrong leg for the wheels that this setting leads
 // over them.
-func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, settings []position, demands []int32) []Conflict {
+func (f *conflictFinder) demands(nets *Nets, byPosition map[Setting][]int32, settings []Setting, demands []int32) []Conflict {
 	var out []Conflict
 	o, touched := f.overlay(nets, byPosition, settings)
 	labelsOf := func(node int32) []Label {
@@ -317,7 +316,7 @@ func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, se
 	}
 	for _, i := range demands {
 		d := &f.c.Demands[i]
-		if d.Position != settings[0].at {
+		if d.Position != settings[0].Position {
 			continue
 		}
 		frog, as := labelsOf(d.Frog), labelsOf(d.As)
@@ -327,7 +326,7 @@ func (f *conflictFinder) demands(nets *Nets, byPosition map[position][]int32, se
 		if _, _, found := clash(f.c, []Label{frog[0], as[0]}); !found && !apart(f.c, frog[0], as[0]) {
 			continue
 		}
-		x := f.describe(frog[0], as[0], d.Device, d.Position, settings)
+		x := f.describe(frog[0], as[0], settings)
 		x.Path = f.walk(f.c.Sources[frog[0].Source].Out[frog[0].Leg], d.Frog, settings)
 		x.Cause, x.Demand = nil, i
 		out = append(out, x)

@@ -222,8 +222,8 @@ func (p *printer) explanation(word string, x districts.Explanation) {
 func (p *printer) shorts() {
 	for _, x := range p.tr.Conflicts {
 		when := "always"
-		if x.Device >= 0 {
-			when = p.device(x.Device, x.Position)
+		if len(x.Settings) > 0 {
+			when = p.device(x.Settings[0].Device, x.Settings[0].Position)
 		}
 		cause := names(x.Cause, p.conductor)
 		if x.Demand >= 0 {

@@ -28,7 +28,7 @@ type Trace struct {
 	Polarity     *Polarity
 	Conflicts    []Conflict
 	ConflictsCut bool       // more causes than are named
-	Unproven     []int32    // devices whose settings might conflict only together
+	Unproven     []int32    // devices at which the search for shorts of several settings stopped
 	Fed          []FedState // by node
 	DeadRuns     []DeadRun
 	Zones        *Zones
@@ -145,10 +145,7 @@ func (t *Trace) conflicts(ctx context.Context, stray map[int32]bool) (err error)
 			}
 		}
 	}
-	t.Conflicts, t.ConflictsCut, err = findConflicts(ctx, t.C, t.Polarity, masked)
-	if err == nil {
-		t.Unproven = onlyTogether(t.C, masked)
-	}
+	t.Conflicts, t.Unproven, t.ConflictsCut, err = findConflicts(ctx, t.C, t.Polarity, masked)
 	return err
 }
 
@@ -180,33 +177,4 @@ func busOf(c *circuit.Circuit, nets *Nets, net int32) int32 {
 		}
 	}
 	return -1
-}
-
-// onlyTogether lists the devices whose conditional conductors share a net that carries no
-// leg of its own: a short through it would need more than one of them set, which is
-// not looked at here.
-func onlyTogether(c *circuit.Circuit, masked []bool) []int32 {
-	nets := joinNets(c, func(i int32, k *circuit.Conductor) bool { return k.Device < 0 && !k.Parts() && !masked[i] })
-	first := map[int32]int32{}
-	var out []int32
-	for i := range c.Conductors {
-		k := &c.Conductors[i]
-		if k.Device < 0 || k.Parts() || masked[i] {
-			continue
-		}
-		for _, n := range [2]int32{k.A, k.B} {
-			net := nets.Of[n]
-			if len(nets.labels[net]) > 0 {
-				continue
-			}
-			d, found := first[net]
-			if !found {
-				first[net] = k.Device
-			} else if d != k.Device {
-				out = append(out, d, k.Device)
-			}
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }

@@ -118,12 +118,6 @@ func (r *Report) leaveOpen(o Options) {
 	if len(c.Layout.Tracks) == 0 {
 		r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "anything at all", Why: "the file has no tracks", Incomplete: true})
 	}
-	for i := range c.Layout.Pieces {
-		p := &c.Layout.Pieces[i]
-		if p.Kind == layout.TurntablePiece || p.Kind == layout.TransferTablePiece {
-			r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "whether the bridge of " + p.Name + " carries the legs of the track it meets, at every track", Why: "its feeding is followed, but no rule looks at wheels that cross the edge of the pit yet", Pos: p.Pos})
-		}
-	}
 	r.NotChecked = append(r.NotChecked, finding.NotChecked{
 		What: "voltage drop, wire size, heat, and whether a short at the far end trips its breaker",
 		Why:  "the wiring is followed, but no volts or amperes are computed",

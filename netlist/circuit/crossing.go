@@ -52,7 +52,7 @@ func (b *builder) crossing(p layout.PieceID) {
 		for i := range positions {
 			names[i] = positions[i].name
 		}
-		d = b.pieceDevice(p, names)
+		d = b.pieceDevice(p, append(names, crossingPassings(x)...))
 	}
 	a, bb, c, dd := b.end(p, endA), b.end(p, endB), b.end(p, endC), b.end(p, endD)
 	through := Joined
@@ -75,8 +75,8 @@ func (b *builder) crossing(p layout.PieceID) {
 	if x.Preset != layout.DeadFrogs {
 		b.crossingFrogs(p, x, d, positions, a, dd)
 	}
-	if (x.Preset == layout.PoweredFrogs || x.Preset == layout.SwitchedFrogs) && x.Throw != layout.BreakFirst {
-		b.leaveOut("whether the contacts of "+x.Name+" short in passing", "its `throw` is not break-first, and the moment of passing is not modelled for a crossing or slip", x.Pos)
+	if (x.Preset == layout.PoweredFrogs || x.Preset == layout.SwitchedFrogs) && x.Throw == layout.ThrowUnsaid {
+		b.leaveOut("whether the contacts of "+x.Name+" break before they make", "the layout does not say `throw`", x.Pos)
 	}
 	metal := [2]Metal{through, through}
 	for i := range positions {
@@ -116,39 +116,87 @@ func (b *builder) crossingFrogs(p layout.PieceID, x *layout.Crossing, d int32, p
 			for i := range positions {
 				b.movingFrog(p, x, d, i, &positions[i], f, node)
 			}
+			for k, name := range crossingPassings(x) {
+				if name == Passing || name == Passing+", "+f.name+" end" {
+					b.passingFrog(p, x, d, len(positions)+k, positions, f, node)
+				}
+			}
 		}
 	}
 }
 
-// movingFrog lays what one frog has in one setting, and what wheels need of it there: the
-// rail of the set route, from where that begins. A frog of a crossing follows the route;
-// on a slip west and east follow the blades of their end.
-func (b *builder) movingFrog(p layout.PieceID, x *layout.Crossing, d int32, position int, set *crossingPosition, f crossedRails, node int32) {
+// crossingPassings are the positions while contacts that make before they break change over: all
+// four frogs of a crossing at once, those of a slip end by end.
+func crossingPassings(x *layout.Crossing) []string {
+	switch {
+	case x.Throw != layout.MakeFirst:
+		return nil
+	case x.Preset == layout.PoweredFrogs:
+		return []string{Passing}
+	case x.Preset == layout.SwitchedFrogs:
+		return []string{Passing + ", west end", Passing + ", east end"}
+	default:
+		return nil
+	}
+}
+
+// passingFrog joins a frog to everything that its contacts give it in some setting.
+func (b *builder) passingFrog(p layout.PieceID, x *layout.Crossing, d int32, at int, positions []crossingPosition, f crossedRails, node int32) {
+	var done []int32
+	for i := range positions {
+		rail, joined := contactRail(x, &positions[i], f)
+		if end := b.end(p, positions[i].from)[rail]; joined && !slices.Contains(done, end) {
+			done = append(done, end)
+			b.partWhen(p, node, end, FrogContact, d, at)
+		}
+	}
+}
+
+// servedRail is the rail of the set route that a frog is part of. A frog of a crossing follows
+// the route; on a slip west and east follow the blades of their end.
+func servedRail(x *layout.Crossing, set *crossingPosition, f crossedRails) layout.Rail {
 	onAC := set.from == endA
 	if x.Preset == layout.SwitchedFrogs {
 		onAC = (f.part == FrogWest && set.westA) || (f.part == FrogEast && set.eastC)
 	}
-	rail := f.db
 	if onAC {
-		rail = f.ac
+		return f.ac
 	}
-	start := b.end(p, set.from)
-	b.demand(p, d, position, f.name, node, start[rail])
+	return f.db
+}
 
+// contactRail is the rail that a frog's contact gives it in a setting; joined is false where it
+// is open or nobody says.
+func contactRail(x *layout.Crossing, set *crossingPosition, f crossedRails) (rail layout.Rail, joined bool) {
 	g, said := gets(x.FrogGets, f.name, set.name)
 	mapped := slices.ContainsFunc(x.FrogGets, func(m layout.ContactMap) bool { return m.Frog == f.name })
 	switch {
 	case g == layout.GetsStockLeft:
-		b.partWhen(p, node, start[layout.Left], FrogContact, d, position)
+		return layout.Left, true
 	case g == layout.GetsStockRight:
-		b.partWhen(p, node, start[layout.Right], FrogContact, d, position)
+		return layout.Right, true
+	case said || mapped || !set.endsKnown:
+		return layout.Left, false
+	default:
+		return servedRail(x, set, f), true
+	}
+}
+
+// movingFrog lays what one frog has in one setting, and what wheels need of it there: the
+// rail of the set route, from where that begins.
+func (b *builder) movingFrog(p layout.PieceID, x *layout.Crossing, d int32, position int, set *crossingPosition, f crossedRails, node int32) {
+	start := b.end(p, set.from)
+	b.demand(p, d, position, f.name, node, start[servedRail(x, set, f)])
+	if rail, joined := contactRail(x, set, f); joined {
+		b.partWhen(p, node, start[rail], FrogContact, d, position)
+		return
+	}
+	switch g, said := gets(x.FrogGets, f.name, set.name); {
 	case g == layout.GetsOpen:
 	case said:
 		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout says it is unknown", x.Pos)
-	case mapped || !set.endsKnown:
-		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
 	default:
-		b.partWhen(p, node, start[rail], FrogContact, d, position)
+		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
 	}
 }
 

@@ -233,7 +233,13 @@ P left: left-frog to points right`, `
 9: the right-frog of P at straight: the layout does not say what feeds it then`},
 		{"three-way that passes by contacts", threeWayText("construction: symmetric, jumpers: yes, wiring: switched-frog, frog-gets: {left-frog: {left: open, straight: open}, middle-frog: {left: open, right: open}, right-frog: {straight: open, right: unknown}}"), "", `
 9: the right-frog of P at right: the layout says it is unknown
-9: whether the contacts of P short in passing: its ` + "`throw`" + ` is not break-first, and the moment of passing is not modelled for a three-way`},
+9: whether the contacts of P break before they make: the layout does not say ` + "`throw`"},
+		{"three-way whose second throw makes before it breaks", threeWayText("construction: symmetric, jumpers: yes, wiring: switched-frog, throw: make-first, frog-gets: {left-frog: {left: open, straight: open}, middle-frog: {left: open, right: open}, right-frog: {straight: stock-right, right: stock-left}}"), `
+P left: right-frog to points right
+P straight: right-frog to points right
+P right: right-frog to points left
+P passing, second throw: right-frog to points left
+P passing, second throw: right-frog to points right`, ""},
 		{"crossing, left and right of the route that is set", crossingText("wiring: powered-frogs, throw: break-first, frog-gets: {west: {a-c: right, d-b: left}, east: {a-c: open, d-b: right}, north: {a-c: left}}"), `
 P a-c: west to a right
 P d-b: west to d left
@@ -257,7 +263,23 @@ P d-b: east to d right
 P a-b: east to a right`, ""},
 		{"slip that passes by contacts", slipText("slip: both, wiring: switched-frogs, frog-gets: {west: {a-c: open, a-b: open, d-b: open, d-c: open}, east: {a-c: open, a-b: open, d-b: open, d-c: unknown}}"), "", `
 9: the east frog of P at d-c: the layout says it is unknown
-9: whether the contacts of P short in passing: its ` + "`throw`" + ` is not break-first, and the moment of passing is not modelled for a crossing or slip`},
+9: whether the contacts of P break before they make: the layout does not say ` + "`throw`"},
+		{"crossing that makes before it breaks", crossingText("wiring: powered-frogs, throw: make-first, frog-gets: {west: {a-c: right, d-b: left}, east: {a-c: open, d-b: right}, north: {a-c: open, d-b: open}, south: {a-c: right, d-b: open}}"), `
+P a-c: west to a right
+P d-b: west to d left
+P passing: west to a right
+P passing: west to d left
+P d-b: east to d right
+P passing: east to d right
+P a-c: south to a right
+P passing: south to a right`, ""},
+		{"slip that makes before it breaks", slipText("slip: both, wiring: switched-frogs, throw: make-first, frog-gets: {west: {a-c: right, a-b: right, d-b: left, d-c: left}, east: {a-c: open, a-b: open, d-b: open, d-c: open}}"), `
+P a-c: west to a right
+P a-b: west to a right
+P d-b: west to d left
+P d-c: west to d left
+P passing, west end: west to a right
+P passing, west end: west to d left`, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := build(t, tt.text)

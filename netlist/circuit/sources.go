@@ -121,10 +121,7 @@ func (b *builder) inLine(i int32) {
 	in := b.sourceNodes(x.From)
 	d := int32(-1)
 	if x.Kind == layout.Switch {
-		b.leaveOut("what is fed with switch "+x.Name+" off", "it is taken as on", x.Pos)
 		d = b.device(Device{Kind: SwitchDevice, Ref: i, Name: "switch " + x.Name, Positions: []string{"on", "off"}, Pos: x.Pos})
-	} else {
-		b.leaveOut("what in-line "+x.Name+" limits", "its legs are followed as plain wire; what a lamp, fuse or ptc does to the current is not computed", x.Pos)
 	}
 	for leg := range layout.Leg(2) {
 		opened := x.Legs == layout.OpensBoth || (x.Legs == layout.OpensA) == (leg == layout.A)

@@ -24,9 +24,11 @@ func (b *builder) turntable(p layout.PieceID) {
 		track, tail := i/2, i%2 == 1
 		if t.SplitRing {
 			rail, known := splitRail(t, track, tail)
-			if known {
+			switch {
+			case InDeadArc(t, track):
+			case known:
 				b.bridgeFeed(p, legs, bridge, rail, d, i)
-			} else {
+			default:
 				b.leaveOut("which leg each bridge rail of "+t.Name+" has at "+positions[i], "its angles leave open on which half of the ring the bridge then stands", t.Pos)
 			}
 		}
@@ -37,9 +39,22 @@ func (b *builder) turntable(p layout.PieceID) {
 			}
 		}
 	}
-	if t.DeadArc.Known() {
-		b.leaveOut("the dead arc of "+t.Name, "stops inside it are not looked at", t.Pos)
+}
+
+// InDeadArc reports whether the bridge stands wholly inside a dead arc at a track: the
+// contacts then touch no half of the ring. The arc lies evenly about both splits.
+func InDeadArc(t *layout.Turntable, track int) bool {
+	angle := t.TrackAngle[track]
+	if !t.DeadArc.Known() || !angle.Known() || !t.SplitAt.Known() {
+		return false
 	}
+	for _, split := range [2]float64{t.SplitAt.Mid(), t.SplitAt.Mid() + 180} {
+		away := math.Abs(math.Mod(angle.Mid()-split+540, 360) - 180)
+		if away <= t.DeadArc.Mid()/2 {
+			return true
+		}
+	}
+	return false
 }
 
 // opposite reports whether two tracks lie straight across the pit, within half a degree.

@@ -1,6 +1,10 @@
 package circuit
 
-import "gapwise/netlist/layout"
+import (
+	"slices"
+
+	"gapwise/netlist/layout"
+)
 
 // frogRule is what one frog of a three-way follows and gets: thrown and rest are the
 // stock rails it goes with, thrownWord and restWord the keys of `frog-gets`.
@@ -63,7 +67,7 @@ func (b *builder) threeWay(p layout.PieceID) {
 			plan = &lappedRight
 		}
 	}
-	d := b.pieceDevice(p, plan.positions)
+	d := b.pieceDevice(p, threeWayPositions(t, plan))
 	points, legL, legS, legR := b.end(p, 0), b.end(p, 1), b.end(p, 2), b.end(p, 3)
 	b.part(p, points[layout.Left], legL[layout.Left], StockLeft, true)
 	b.part(p, points[layout.Right], legR[layout.Right], StockRight, true)
@@ -82,8 +86,8 @@ func (b *builder) threeWay(p layout.PieceID) {
 		for i := range plan.frogs {
 			b.threeWayFrog(p, t, plan, &plan.frogs[i], d, points)
 		}
-		if t.Preset == layout.SwitchedFrog && t.Throw != layout.BreakFirst {
-			b.leaveOut("whether the contacts of "+t.Name+" short in passing", "its `throw` is not break-first, and the moment of passing is not modelled for a three-way", t.Pos)
+		if t.Preset == layout.SwitchedFrog && t.Throw == layout.ThrowUnsaid {
+			b.leaveOut("whether the contacts of "+t.Name+" break before they make", "the layout does not say `throw`", t.Pos)
 		}
 	}
 	metal := map[int32][2]Metal{1: {Joined, inner}, 2: {inner, inner}, 3: {inner, Joined}}
@@ -114,30 +118,57 @@ func (b *builder) threeWayFrog(p layout.PieceID, t *layout.ThreeWay, plan *three
 		if f.second {
 			thrown = plan.second[i]
 		}
-		rail, word := f.rest, f.restWord
-		if thrown {
-			rail, word = f.thrown, f.thrownWord
-		}
-		if len(t.FrogGets) > 0 {
-			g, said := gets(t.FrogGets, f.name, word)
-			switch {
-			case g == layout.GetsStockLeft:
-				rail = layout.Left
-			case g == layout.GetsStockRight:
-				rail = layout.Right
-			case g == layout.GetsOpen:
-				continue
-			default:
-				why := "the layout says it is unknown"
-				if !said {
-					why = "the layout does not say what feeds it then"
-				}
-				b.leaveOut("the "+f.name+" of "+t.Name+" at "+word, why, t.Pos)
-				continue
-			}
-		}
-		b.partWhen(p, node, points[rail], FrogContact, d, i)
+		b.threeWayContact(p, t, f, d, i, node, points, thrown, true)
 	}
+	if t.Preset == layout.SwitchedFrog && t.Throw == layout.MakeFirst {
+		at := len(plan.positions)
+		if f.second {
+			at++
+		}
+		b.threeWayContact(p, t, f, d, at, node, points, true, false)
+		b.threeWayContact(p, t, f, d, at, node, points, false, false)
+	}
+}
+
+// passings are the positions of a three-way's two throws whose contacts make before they break.
+var passings = [2]string{Passing + ", first throw", Passing + ", second throw"}
+
+func threeWayPositions(t *layout.ThreeWay, plan *threeWayPlan) []string {
+	if t.Preset == layout.SwitchedFrog && t.Throw == layout.MakeFirst {
+		return append(slices.Clone(plan.positions), passings[:]...)
+	}
+	return plan.positions
+}
+
+// threeWayContact joins a frog in position at as its contact does with its throw thrown or at
+// rest. say tells of what the layout leaves open.
+func (b *builder) threeWayContact(p layout.PieceID, t *layout.ThreeWay, f *frogRule, d int32, at int, node int32, points [2]int32, thrown, say bool) {
+	rail, word := f.rest, f.restWord
+	if thrown {
+		rail, word = f.thrown, f.thrownWord
+	}
+	if len(t.FrogGets) > 0 {
+		g, said := gets(t.FrogGets, f.name, word)
+		switch {
+		case g == layout.GetsStockLeft:
+			rail = layout.Left
+		case g == layout.GetsStockRight:
+			rail = layout.Right
+		case g == layout.GetsOpen:
+			return
+		default:
+			if !say {
+				return
+			}
+			why := "the layout says it is unknown"
+			if !said {
+				why = "the layout does not say what feeds it then"
+			}
+			b.leaveOut("the "+f.name+" of "+t.Name+" at "+word, why, t.Pos)
+			return
+		}
+	}
+	b.partWhen(p, node, points[rail], FrogContact, d, at)
 }
 
 // threeWayNeeds says which stock rail a frog must go with for wheels on the route to

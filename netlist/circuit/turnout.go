@@ -2,7 +2,8 @@ package circuit
 
 import "gapwise/netlist/layout"
 
-// Passing is the position of a throw whose contacts make before they break.
+// Passing is the position of a throw whose contacts make before they break, and how the
+// positions of a piece with several throws begin.
 const Passing = "passing"
 
 // turnout lays a two-legged turnout: language.md section 5. SL and SR are the stock

@@ -110,7 +110,6 @@ feeder 4 B: long @ 2 B to M @ 5 right, 0 ft
 `)
 	check(t, notModelled(c), `
 33: where long @ end is: the length of the bus is unknown; it is taken to be at its last tap that is measured
-7: what in-line fuse limits: its legs are followed as plain wire; what a lamp, fuse or ptc does to the current is not computed
 `)
 	check(t, wires(c, circuit.BridgeFeed), `
 bridge feed 1 A: main @ 10 A to TT bridge left, 0 ft

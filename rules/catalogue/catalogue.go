@@ -11,6 +11,7 @@ func All() []*rule.Rule {
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
 		&reverserMissing, &reversingSectionShort, &reverserTripsLate,
 		&gapPolarityMismatch, &gapMissingBetweenDistricts, &gapOneRail,
+		&turntableCrossesPolarity, &turntableBridgeDead,
 		&boostersInParallel, &boostersOutOfPhase,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,7 +19,7 @@ var frogShortsWhenSet = rule.Rule{
 	Severity: finding.Fault,
 	Title:    "track work shorts, always or in some setting",
 	Doc: rule.Doc{
-		What:    "The metal inside a turnout, three-way, slip or crossing joins a rail of leg A to a rail of leg B: a metal frog joined to legs that are fed from beyond, a contact that gives the frog the wrong rail, blades or contacts that touch both stock rails while they change over. Each piece is looked at by itself in each of its settings, together with what is thrown with it.",
+		What:    "The metal inside a turnout, three-way, slip or crossing joins a rail of leg A to a rail of leg B: a metal frog joined to legs that are fed from beyond, a contact that gives the frog the wrong rail, blades or contacts that touch both stock rails while they change over. Each piece is looked at in each of its settings, together with what is thrown with it, and several pieces together where rail without a feeder of its own lies between them. Settings listed under `never-together` are left out.",
 		Why:     "The booster trips whenever that setting is made, or when the first wheel rolls over the frog.",
 		Fix:     "Cut the inner rails beyond a frog that is joined to its legs, swap the contacts of a frog that gets the wrong rail, or choose contacts that break before they make.",
 		Example: "turnouts:\n  T9: {hand: right, wiring: power-routing}   # with feeders on both legs and no gap beyond the frog",
@@ -30,42 +31,71 @@ var frogShortsWhenSet = rule.Rule{
 func init() { frogShortsWhenSet.Check = checkFrogShortsWhenSet }
 
 func checkFrogShortsWhenSet(c *rule.Case) {
-	byPiece := map[layout.PieceID][]*districts.Conflict{}
-	var pieces []layout.PieceID
+	type group struct {
+		piece   layout.PieceID
+		devices string // of a short that takes several
+	}
+	byGroup := map[group][]*districts.Conflict{}
+	var groups []group
 	for i := range c.T.Conflicts {
 		x := &c.T.Conflicts[i]
 		id, piece := c.ConflictRule(x)
 		if id != c.Rule.ID {
 			continue
 		}
-		if byPiece[piece] == nil {
-			pieces = append(pieces, piece)
+		g := group{piece, severalDevices(x)}
+		if byGroup[g] == nil {
+			groups = append(groups, g)
 		}
-		byPiece[piece] = append(byPiece[piece], x)
+		byGroup[g] = append(byGroup[g], x)
 	}
-	slices.Sort(pieces)
-	for _, p := range pieces {
-		c.Report(frogFinding(c, p, byPiece[p]))
+	slices.SortStableFunc(groups, func(x, y group) int { return cmp.Compare(x.piece, y.piece) })
+	for _, g := range groups {
+		c.Report(frogFinding(c, g.piece, byGroup[g]))
 	}
 	if len(c.T.Unproven) > 0 {
 		names := make([]string, len(c.T.Unproven))
 		for i, d := range c.T.Unproven {
 			names[i] = c.C.Devices[d].Name
 		}
-		c.LeaveOpen("shorts that need several of these set at once: "+strings.Join(names, ", "), "each piece of track work was set by itself; rail that no feeder reaches lies between them", c.C.Devices[c.T.Unproven[0]].Pos)
+		c.GiveUp("shorts that need several of these set at once: "+strings.Join(names, ", "), "the search over their settings reached its bound on work", c.C.Devices[c.T.Unproven[0]].Pos)
 	}
+}
+
+// severalDevices tells the devices of a short that takes several; "" for others.
+func severalDevices(x *districts.Conflict) string {
+	if !x.Several {
+		return ""
+	}
+	var devices []int32
+	for _, s := range x.Settings {
+		devices = append(devices, s.Device)
+	}
+	slices.Sort(devices)
+	return fmt.Sprint(devices)
+}
+
+// passing reports whether a short is there while contacts change over.
+func passing(c *rule.Case, x *districts.Conflict) bool {
+	return slices.ContainsFunc(x.Settings, func(s districts.Setting) bool {
+		return strings.HasPrefix(c.C.Devices[s.Device].Positions[s.Position], circuit.Passing)
+	})
 }
 
 func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) finding.Finding {
 	first := xs[0]
 	name := c.L.Pieces[p].Name
-	var settings []string
+	var settings, also []string
 	every := false
-	for _, x := range xs {
-		if x.Device < 0 {
+	for i, x := range xs {
+		if x.Several && i > 0 {
+			also = append(also, "set together "+strings.Join(c.Settings(x.Settings), ", "))
+			continue
+		}
+		if len(x.Settings) == 0 {
 			every = true
 		}
-		for _, s := range c.Settings(x.Device, x.Position) {
+		for _, s := range c.Settings(x.Settings) {
 			if !slices.Contains(settings, s) {
 				settings = append(settings, s)
 			}
@@ -79,11 +109,15 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 		Pos:      c.L.Pieces[p].Pos,
 		Place:    c.PiecePlace(p),
 		Settings: settings,
+		Also:     also,
 		Witness:  c.WitnessFrom(first.From, first.Path),
 		Why:      "the booster trips as soon as this setting is made",
 	}
 	when := "in every setting"
-	if len(settings) > 0 {
+	switch {
+	case first.Several:
+		when = "when set together " + strings.Join(settings, ", ")
+	case len(settings) > 0:
 		when = "when set " + strings.Join(settings, ", ")
 	}
 	switch {
@@ -96,7 +130,7 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 		if first.From.Source != first.To.Source {
 			f.Fix = "feed the frog's contacts from " + c.SourceName(first.To.Source) + ", which feeds the rails around it"
 		}
-	case first.Device >= 0 && c.C.Devices[first.Device].Positions[first.Position] == circuit.Passing:
+	case passing(c, first):
 		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
 		f.Why = "the booster is shorted for a moment at every throw"
 		f.Fix = "use contacts that break before they make"

@@ -37,7 +37,7 @@ func checkLegToLegShort(c *rule.Case) {
 			Place:    place,
 			Message:  fmt.Sprintf("%s meets %s at %s", c.Terminal(x.From), c.Terminal(x.To), place.Text),
 			Why:      "the booster is shorted as soon as it is switched on",
-			Settings: c.Settings(x.Device, x.Position),
+			Settings: c.Settings(x.Settings),
 			Witness:  c.WitnessFrom(x.From, x.Path),
 			Fix:      "part the path where it passes from a rail of one leg to a rail of the other",
 		})

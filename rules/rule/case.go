@@ -34,7 +34,13 @@ func (c *Case) LeaveOpen(what, why string, pos source.Pos) {
 	c.Open = append(c.Open, finding.NotChecked{Rule: c.Rule.ID, What: what, Why: why, Pos: pos})
 }
 
-// Severity of a rule of thumb: a caution where the owner lists its practice, else a note.
+// GiveUp says what this rule stopped short of, at a bound on its work: the check is
+// incomplete.
+func (c *Case) GiveUp(what, why string, pos source.Pos) {
+	c.Open = append(c.Open, finding.NotChecked{Rule: c.Rule.ID, What: what, Why: why, Pos: pos, Incomplete: true})
+}
+
+// PracticeSeverity is that of a rule of thumb: a caution where the owner lists its practice, else a note.
 func (c *Case) PracticeSeverity() finding.Severity {
 	if c.Listed(c.Rule.Practice) {
 		return finding.Caution

@@ -105,8 +105,10 @@ func (c *Case) ConflictRule(x *districts.Conflict) (string, layout.PieceID) {
 	if x.Demand >= 0 {
 		return FrogShorts, c.C.Demands[x.Demand].Piece
 	}
-	if x.Device >= 0 && c.C.Devices[x.Device].Kind == circuit.PieceDevice {
-		return FrogShorts, layout.PieceID(c.C.Devices[x.Device].Ref)
+	for _, s := range x.Settings {
+		if c.C.Devices[s.Device].Kind == circuit.PieceDevice {
+			return FrogShorts, layout.PieceID(c.C.Devices[s.Device].Ref)
+		}
 	}
 	for _, k := range x.Cause {
 		if c.C.Conductors[k].Kind == circuit.PiecePart {

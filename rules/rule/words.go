@@ -155,14 +155,11 @@ func (c *Case) Setting(device int32, position int16) string {
 	return d.Name + " " + d.Positions[position]
 }
 
-// Settings names a device's position and those thrown with it.
-func (c *Case) Settings(device int32, position int16) []string {
-	if device < 0 {
-		return nil
-	}
-	out := []string{c.Setting(device, position)}
-	for _, k := range c.C.Devices[device].Coupled {
-		out = append(out, c.Setting(k.Device, k.To[position]))
+// Settings names settings: "T9 straight".
+func (c *Case) Settings(settings []districts.Setting) []string {
+	out := make([]string, len(settings))
+	for i, s := range settings {
+		out[i] = c.Setting(s.Device, s.Position)
 	}
 	return out
 }
