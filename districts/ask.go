@@ -211,6 +211,8 @@ type Side struct {
 	Fed    bool    // a feeder stands on it
 	Dead   bool    // a rail of it is reached by no leg at all
 	Whole  bool    // fed through sure metal in both rails, in every setting
+	Routed bool    // a rail of it gets its leg from blades or contacts, in some settings only
+	Loose  bool    // a rail of it hangs on joints or jumpers that nobody vouches for
 	Length float64 // metres of track
 	Stop   int32   // the way it ends at, -1 at an end of track
 }
@@ -232,8 +234,10 @@ func (t *Trace) side(spot, from int32) Side {
 			case FedAlways:
 			case Dead:
 				side.Dead, side.Whole = true, false
+			case InSetting:
+				side.Routed, side.Whole = true, false
 			default:
-				side.Whole = false
+				side.Loose, side.Whole = true, false
 			}
 		}
 		if fed[at] {

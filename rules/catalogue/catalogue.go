@@ -7,7 +7,7 @@ import "gapwise/rules/rule"
 func All() []*rule.Rule {
 	return []*rule.Rule{
 		// Topology and polarity
-		&legToLegShort, &feederCrossed, &frogShortsWhenSet,
+		&legToLegShort, &feederCrossed, &frogShortsWhenSet, &legBackFed, &crossingFrogsConflict,
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
 		&reverserMissing, &reversingSectionShort, &reverserTripsLate,
 		&gapPolarityMismatch, &gapMissingBetweenDistricts, &gapOneRail,

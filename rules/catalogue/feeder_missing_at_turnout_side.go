@@ -19,7 +19,7 @@ var feederMissingAtTurnoutSide = rule.Rule{
 	Practice: "feeders-at-turnouts",
 	Title:    "one side of a turnout has no feeder of its own",
 	Doc: rule.Doc{
-		What:    "Walking away from an end of a turnout, the track reaches a gap, its end or the next track work before it reaches a feeder. A stub of up to 12 in that is joined to the turnout by soldered joints and fed through whole rail or jumpers is exempt, and so is a leg that a power-routing turnout feeds on purpose.",
+		What:    "Walking away from an end of a turnout, the track reaches a gap, its end or the next track work before it reaches a feeder. A stub of up to 12 in that is joined to the turnout by soldered joints and fed through whole rail or jumpers is exempt, and so is track that blades or contacts feed on purpose, in some settings only.",
 		Why:     "That side hangs on the turnout's blades, jumpers and joiners, which are what fails first.",
 		Fix:     "Hang a feeder on that side.",
 		Example: "feeders:\n  M1: {A: left, 2 ft: main @ 2 ft}   # before T1; nothing on the siding behind it",
@@ -42,6 +42,9 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 			}
 			if side.Length <= turnoutStub && side.Whole {
 				continue
+			}
+			if side.Routed && !side.Loose {
+				continue // switched by blades on purpose: a feeder there would short
 			}
 			if p.Kind == layout.TurnoutPiece && e != layout.TurnoutPoints && routesPower(&c.L.Turnouts[p.Index]) {
 				continue

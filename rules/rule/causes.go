@@ -20,6 +20,8 @@ const (
 	GapMissing        = "gap-missing-between-districts"
 	GapOneRail        = "gap-one-rail"
 	FrogShorts        = "frog-shorts-when-set"
+	CrossingFrogs     = "crossing-frogs-conflict"
+	LegBackFed        = "leg-back-fed"
 )
 
 // TieRule says which rule a tie of districts belongs to.
@@ -102,20 +104,53 @@ func (c *Case) RailRule(way int32) (string, *districts.Ring) {
 // ConflictRule says which rule a remaining short belongs to, and the piece at fault (-1
 // when it is no track work).
 func (c *Case) ConflictRule(x *districts.Conflict) (string, layout.PieceID) {
+	p := c.shortedPiece(x)
+	switch {
+	case p < 0:
+		return LegToLegShort, p
+	case c.L.Pieces[p].Kind == layout.CrossingPiece:
+		return CrossingFrogs, p
+	case x.Demand < 0 && len(x.Settings) > 0 && c.routesPower(p) && !c.shortsAlways(p):
+		return LegBackFed, p
+	default:
+		return FrogShorts, p
+	}
+}
+
+// shortedPiece is the track work that a short runs through, -1 for none.
+func (c *Case) shortedPiece(x *districts.Conflict) layout.PieceID {
 	if x.Demand >= 0 {
-		return FrogShorts, c.C.Demands[x.Demand].Piece
+		return c.C.Demands[x.Demand].Piece
 	}
 	for _, s := range x.Settings {
 		if c.C.Devices[s.Device].Kind == circuit.PieceDevice {
-			return FrogShorts, layout.PieceID(c.C.Devices[s.Device].Ref)
+			return layout.PieceID(c.C.Devices[s.Device].Ref)
 		}
 	}
 	for _, k := range x.Cause {
 		if c.C.Conductors[k].Kind == circuit.PiecePart {
-			return FrogShorts, layout.PieceID(c.C.Conductors[k].Ref)
+			return layout.PieceID(c.C.Conductors[k].Ref)
 		}
 	}
-	return LegToLegShort, -1
+	return -1
+}
+
+// routesPower reports whether a turnout's frog is one metal with its legs and gets its leg
+// from the blade that touches.
+func (c *Case) routesPower(p layout.PieceID) bool {
+	piece := &c.L.Pieces[p]
+	if piece.Kind != layout.TurnoutPiece {
+		return false
+	}
+	w := &c.L.Turnouts[piece.Index].Wiring
+	return w.FrogMetal && !w.IsolatedHeel && w.Blades != layout.BladesStock
+}
+
+// shortsAlways reports whether a piece shorts in every setting.
+func (c *Case) shortsAlways(p layout.PieceID) bool {
+	return slices.ContainsFunc(c.T.Conflicts, func(x districts.Conflict) bool {
+		return len(x.Settings) == 0 && c.shortedPiece(&x) == p
+	})
 }
 
 // TiedAt reports whether a tie of districts is already named on a track and between the

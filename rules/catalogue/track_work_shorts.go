@@ -1,0 +1,162 @@
+package catalogue
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
+
+	"gapwise/districts"
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+// reportTrackWork reports the shorts in track work that belong to the rule of a case: one
+// finding a piece, or a group of pieces that short together.
+func reportTrackWork(c *rule.Case) {
+	type group struct {
+		piece   layout.PieceID
+		devices string // of a short that takes several
+	}
+	byGroup := map[group][]*districts.Conflict{}
+	var groups []group
+	for i := range c.T.Conflicts {
+		x := &c.T.Conflicts[i]
+		id, piece := c.ConflictRule(x)
+		if id != c.Rule.ID {
+			continue
+		}
+		g := group{piece, severalDevices(x)}
+		if byGroup[g] == nil {
+			groups = append(groups, g)
+		}
+		byGroup[g] = append(byGroup[g], x)
+	}
+	slices.SortStableFunc(groups, func(x, y group) int { return cmp.Compare(x.piece, y.piece) })
+	for _, g := range groups {
+		c.Report(frogFinding(c, g.piece, byGroup[g]))
+	}
+}
+
+// severalDevices tells the devices of a short that takes several; "" for others.
+func severalDevices(x *districts.Conflict) string {
+	if !x.Several {
+		return ""
+	}
+	var devices []int32
+	for _, s := range x.Settings {
+		devices = append(devices, s.Device)
+	}
+	slices.Sort(devices)
+	return fmt.Sprint(devices)
+}
+
+// passing reports whether a short is there while contacts change over.
+func passing(c *rule.Case, x *districts.Conflict) bool {
+	return slices.ContainsFunc(x.Settings, func(s districts.Setting) bool {
+		return strings.HasPrefix(c.C.Devices[s.Device].Positions[s.Position], circuit.Passing)
+	})
+}
+
+func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) finding.Finding {
+	first := xs[0]
+	name := c.L.Pieces[p].Name
+	var settings, also []string
+	every := false
+	for i, x := range xs {
+		if x.Several && i > 0 {
+			also = append(also, "set together "+strings.Join(c.Settings(x.Settings), ", "))
+			continue
+		}
+		if len(x.Settings) == 0 {
+			every = true
+		}
+		for _, s := range c.Settings(x.Settings) {
+			if !slices.Contains(settings, s) {
+				settings = append(settings, s)
+			}
+		}
+	}
+	if every {
+		settings = nil
+	}
+	f := finding.Finding{
+		Severity: finding.Fault,
+		Pos:      c.L.Pieces[p].Pos,
+		Place:    c.PiecePlace(p),
+		Settings: settings,
+		Also:     also,
+		Witness:  c.WitnessFrom(first.From, first.Path),
+		Why:      "the booster trips as soon as this setting is made",
+	}
+	when := "in every setting"
+	switch {
+	case first.Several:
+		when = "when set together " + strings.Join(settings, ", ")
+	case len(settings) > 0:
+		when = "when set " + strings.Join(settings, ", ")
+	}
+	switch {
+	case first.Demand >= 0:
+		d := &c.C.Demands[first.Demand]
+		f.Message = fmt.Sprintf("%s: the %s gets %s, but wheels on this route join it to a rail of %s (%s)", name, frogName(d.Name), c.Terminal(first.From), c.Terminal(first.To), when)
+		f.Why = "the first metal wheel that rolls over the frog shorts the booster"
+		f.Train = "a wheel on the frog"
+		f.Fix = "swap the two contacts that feed this frog"
+		if first.From.Source != first.To.Source {
+			f.Fix = "feed the frog's contacts from " + c.SourceName(first.To.Source) + ", which feeds the rails around it"
+		}
+	case passing(c, first):
+		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
+		f.Why = "the booster is shorted for a moment at every throw"
+		f.Fix = "use contacts that break before they make"
+	default:
+		f.Message = fmt.Sprintf("%s joins a rail of %s to a rail of %s %s: %s", name, c.LegWord(first.From.Leg), c.LegWord(first.To.Leg), when, causeText(c, first))
+		if every {
+			f.Why = "the booster is shorted as soon as it is switched on"
+		}
+		f.Fix = frogFix(c, p)
+	}
+	return f
+}
+
+func frogName(n string) string {
+	if n == "frog" || strings.HasSuffix(n, "-frog") {
+		return strings.ReplaceAll(n, "-", " ")
+	}
+	return n + " frog"
+}
+
+// causeText names the parts of track work that a short runs through.
+func causeText(c *rule.Case, x *districts.Conflict) string {
+	var parts []string
+	for _, k := range x.Cause {
+		k := &c.C.Conductors[k]
+		if k.Kind != circuit.PiecePart {
+			continue
+		}
+		if text := c.PartText(layout.PieceID(k.Ref), k.Part); !slices.Contains(parts, text) {
+			parts = append(parts, text)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// frogFix is what to do about a piece whose metal joins two legs.
+func frogFix(c *rule.Case, p layout.PieceID) string {
+	piece := &c.L.Pieces[p]
+	if piece.Kind == layout.TurnoutPiece {
+		w := c.L.Turnouts[piece.Index].Wiring
+		if w.FrogMetal && !w.IsolatedHeel {
+			return fmt.Sprintf("cut an insulated gap in the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner), or take off the feeders beyond",
+				piece.Name, piece.Ends[1].Name, piece.Name, piece.Ends[2].Name)
+		}
+	}
+	if piece.Kind == layout.CrossingPiece && c.L.Crossings[piece.Index].Preset == layout.JoinedFrogs {
+		return "use a crossing with dead or switched frogs, or cut the frogs off and feed them by contacts"
+	}
+	return "part the path inside the piece: check its wiring, its contacts and its jumpers"
+}
