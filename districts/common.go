@@ -8,8 +8,8 @@ import (
 )
 
 // common reports whether a one-rail gap is meant: the other rail is a declared common
-// there. Beside a reverser, or between districts one of which hangs from a breaker that
-// opens both legs, it is not.
+// there. Beside a reverser, or between districts one of which hangs from a breaker or
+// changeover that opens both legs, it is not.
 func (t *Trace) common(way int32) bool {
 	w := &t.C.Ways[way]
 	if !isHalfGap(w) || !declaredCommon(t.C, w, wholeRail(w)) {
@@ -20,9 +20,22 @@ func (t *Trace) common(way int32) bool {
 		return true
 	}
 	return !slices.ContainsFunc(append(near, far...), func(s int32) bool {
-		src := &t.C.Sources[s]
-		return src.Free || (src.Kind == circuit.BreakerSource && t.C.Layout.Breakers[src.Ref].Opens == layout.OpensBoth)
+		return t.C.Sources[s].Free || opensBoth(t.C, &t.C.Sources[s])
 	})
+}
+
+// opensBoth reports whether a breaker says that it opens both legs, or a changeover does not
+// say that it opens one only.
+func opensBoth(c *circuit.Circuit, s *circuit.Source) bool {
+	switch s.Kind {
+	case circuit.BreakerSource:
+		return c.Layout.Breakers[s.Ref].Opens == layout.OpensBoth
+	case circuit.ChangeoverSource:
+		opens := c.Layout.Changeovers[s.Ref].Opens
+		return opens != layout.OpensA && opens != layout.OpensB
+	default:
+		return false
+	}
 }
 
 // CommonDeclared reports whether the rail that goes on at a one-rail gap is declared

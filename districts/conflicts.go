@@ -61,7 +61,7 @@ func findConflicts(ctx context.Context, c *circuit.Circuit, p *Polarity, masked 
 				return nil, nil, false, err
 			}
 			conflicts = append(conflicts, single...)
-			g := f.newTogether(nets)
+			g := f.newTogether(nets, f.shorts)
 			several, err := g.conflicts(ctx, single)
 			slices.Sort(g.open)
 			return append(conflicts, several...), slices.Compact(g.open), false, err

@@ -23,8 +23,8 @@ type Difference struct {
 }
 
 // differences compares blocks as wired with blocks as meant, gap by gap.
-func differences(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
-	missing := missingGaps(c, meant, z, insulatedByTrack(c.Layout))
+func differences(c *circuit.Circuit, meant *Meant, z *Zones, ways *adjacency) []Difference {
+	missing := missingGaps(c, meant, z, insulatedByTrack(c.Layout), ways)
 	extra := extraGaps(c, meant, z)
 	used := make([]bool, len(extra))
 	var out []Difference
@@ -58,7 +58,7 @@ func differences(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 
 // missingGaps finds, along every track and at every joint, where two blocks are meant to
 // meet inside one zone.
-func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones, gaps [][]float64) []Difference {
+func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones, gaps [][]float64, ways *adjacency) []Difference {
 	var out []Difference
 	for t := range c.Layout.Tracks {
 		for _, b := range bounds(meant.byTrack[t]) {
@@ -90,12 +90,36 @@ func missingGaps(c *circuit.Circuit, meant *Meant, z *Zones, gaps [][]float64) [
 				track, at = p.Index, c.Spots[s].At
 			}
 		}
-		if track >= 0 && gapNear(gaps[track], at) {
+		if (track >= 0 && gapNear(gaps[track], at)) || gapBeyond(c, ways, w.A, int32(i), stub) || gapBeyond(c, ways, w.B, int32(i), stub) {
 			continue
 		}
 		out = append(out, Difference{Missing: true, Blocks: [2]int32{a, b}, Track: track, At: at})
 	}
 	return out
+}
+
+// gapBeyond reports whether an insulated gap stands within some metres of a spot, walking
+// away from a way along plain track.
+func gapBeyond(c *circuit.Circuit, ways *adjacency, spot, from int32, metres float64) bool {
+	for range c.Ways {
+		next := int32(-1)
+		for _, k := range ways.of(spot) {
+			w := &c.Ways[k]
+			switch {
+			case k == from || (w.Kind != circuit.WayTrack && w.Kind != circuit.WayCut):
+			case w.Kind == circuit.WayCut && insulatedRails(c, w) > 0:
+				return true
+			case w.Length <= metres:
+				next = k
+			}
+		}
+		if next < 0 {
+			return false
+		}
+		metres -= c.Ways[next].Length
+		spot, from = c.Ways[next].A+c.Ways[next].B-spot, next
+	}
+	return false
 }
 
 // sideBlock is the block just inside the piece a spot belongs to.

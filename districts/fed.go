@@ -22,8 +22,8 @@ const (
 func fedNodes(c *circuit.Circuit) []FedState {
 	sure := joinNets(c, always(Feeding))
 	loose := joinNets(c, always(NoShort))
-	bySetting := reached(c, sure, func(k *circuit.Conductor) bool { return k.Sure && !k.Parts() })
-	byJoints := reached(c, loose, func(k *circuit.Conductor) bool { return !k.Parts() })
+	bySetting := reachedNets(c, feedingBy(c, sure, true))
+	byJoints := reachedNets(c, feedingBy(c, loose, false))
 	out := make([]FedState, c.Nodes)
 	for n := range out {
 		switch {
@@ -38,78 +38,25 @@ func fedNodes(c *circuit.Circuit) []FedState {
 	return out
 }
 
-// Who brings current to a net: nobody, wires and rails that are always joined (or two
-// devices, whichever way they are set), else the one device by its number.
-const (
-	nobody = -2
-	anyhow = -1
-)
-
-// reached says which nets a leg can reach in some setting, by conductors that take allows.
-// Each position of a device is taken by itself: what a device feeds in one position is no
-// source for it in another, so that two blades never touch at once. What two devices feed
-// in turn counts as fed anyhow, which may call a rail fed whose feeding needs settings that
-// exclude each other.
-func reached(c *circuit.Circuit, nets *Nets, take func(*circuit.Conductor) bool) []bool {
-	by := make([]int32, c.Nodes)
-	for n := range by {
-		by[n] = nobody
-	}
-	for net := range nets.labels {
-		by[net] = anyhow
-	}
-	conditional := make([][][]int32, len(c.Devices))
-	for d := range conditional {
-		conditional[d] = make([][]int32, len(c.Devices[d].Positions))
-	}
-	for i := range c.Conductors {
-		if k := &c.Conductors[i]; k.Device >= 0 && take(k) {
-			at := &conditional[k.Device][k.Position]
-			*at = append(*at, int32(i))
-		}
-	}
-	for changed := true; changed; {
-		changed = false
-		for d := range conditional {
-			for _, conductors := range conditional[d] {
-				changed = feedPosition(c, nets, conductors, int32(d), by) || changed
-			}
-		}
-	}
-	out := make([]bool, c.Nodes)
-	for n := range out {
-		out[n] = by[n] != nobody
-	}
-	return out
+// feedingBy searches for settings that bring a leg to a net, by sure conductors or by all.
+func feedingBy(c *circuit.Circuit, nets *Nets, sure bool) *together {
+	f := &conflictFinder{c: c, never: exclusions(c)}
+	return f.newTogether(nets, func(_ int32, k *circuit.Conductor) bool { return k.Sure || !sure })
 }
 
-// feedPosition spreads what reaches a device through the conductors of one position, and
-// reports whether it reached anything new.
-func feedPosition(c *circuit.Circuit, nets *Nets, conductors []int32, d int32, by []int32) bool {
-	reachedNow := map[int32]bool{}
-	live := func(net int32) bool { return reachedNow[net] || (by[net] != nobody && by[net] != d) }
-	for grew := true; grew; {
-		grew = false
-		for _, i := range conductors {
-			a, b := nets.Of[c.Conductors[i].A], nets.Of[c.Conductors[i].B]
-			if live(a) == live(b) {
-				continue
-			}
-			reachedNow[a], reachedNow[b] = true, true
-			grew = true
+// reachedNets says which nets a leg can reach in some setting, by their numbers. Beyond the
+// bound on the search a net counts as not reached.
+func reachedNets(c *circuit.Circuit, g *together) []bool {
+	out := make([]bool, c.Nodes)
+	for net := range g.nets.labels {
+		out[net] = true
+	}
+	for n := range out {
+		if int(g.nets.Of[n]) == n && !out[n] && len(g.touch[int32(n)]) > 0 {
+			_, out[n] = g.reached(int32(n))
 		}
 	}
-	changed := false
-	for net := range reachedNow {
-		switch by[net] {
-		case nobody:
-			by[net], changed = d, true
-		case d, anyhow:
-		default:
-			by[net], changed = anyhow, true
-		}
-	}
-	return changed
+	return out
 }
 
 // DeadRun is a stretch of joined track whose rails are not fed alike everywhere else:

@@ -41,15 +41,38 @@ func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
 		return l, nil, true
 	}
 	for _, conditional := range [2]bool{false, true} {
+		var settings []Setting
+		if conditional {
+			if settings, ok = t.feedSettings(node); !ok {
+				return Label{}, nil, false
+			}
+		}
 		path = shortestWalk(t.C, t.conductorsAt(), []int32{node}, func(n int32) bool { _, found := t.terminals[n]; return found }, func(k int32) bool {
 			c := &t.C.Conductors[k]
-			return !(way >= 0 && (k == own[0] || k == own[1] || t.missing[k])) && !c.Parts() && (conditional || c.Device < 0)
+			return !(way >= 0 && (k == own[0] || k == own[1] || t.missing[k])) && !c.Parts() && (c.Device < 0 || slices.Contains(settings, Setting{c.Device, c.Position}))
 		})
 		if path != nil {
 			return t.terminals[path[len(path)-1].Node], turnedRound(t.C, path), true
 		}
 	}
 	return Label{}, nil, false
+}
+
+// feedSettings finds settings in which a leg reaches a node, by sure metal if there are any.
+func (t *Trace) feedSettings(node int32) ([]Setting, bool) {
+	for n, sure := range [2]bool{true, false} {
+		if t.feeding[n] == nil {
+			proof := NoShort
+			if sure {
+				proof = Feeding
+			}
+			t.feeding[n] = feedingBy(t.C, joinNets(t.C, always(proof)), sure)
+		}
+		if settings, ok := t.feeding[n].reached(t.feeding[n].nets.Of[node]); ok {
+			return settings, true
+		}
+	}
+	return nil, false
 }
 
 // lookup makes, once, what walks are looked up by: where legs begin, the metal where a

@@ -21,7 +21,7 @@ type ReversingSection struct {
 }
 
 // reversingSections lists the sections that only free sources feed.
-func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool, ways *adjacency) []ReversingSection {
+func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool, ways *adjacency, staggered []Staggered) []ReversingSection {
 	at := map[int32]int{}
 	var out []ReversingSection
 	for i := range feeds {
@@ -58,7 +58,7 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 		}
 	}
 	for i := range out {
-		nearestExits(c, p, cut, ways, &out[i])
+		nearestExits(c, p, cut, ways, staggered, &out[i])
 	}
 	return out
 }
@@ -66,17 +66,17 @@ func reversingSections(c *circuit.Circuit, p *Polarity, feeds []Feed, cut []bool
 // reverses reports whether a source changes its phase for the train: of what is free, a loose
 // plug, a cab and a supply do not.
 func reverses(s *circuit.Source) bool {
-	return s.Free && (s.Kind == circuit.ReverserSource || s.Kind == circuit.BoosterSource)
+	return s.Free && (s.Kind == circuit.ReverserSource || s.Kind == circuit.BoosterSource || s.Kind == circuit.ChangeoverSource)
 }
 
 // nearestExits finds the shortest way between two exits of a section. Several ways out of
 // one spot (the tracks of a turntable) are one exit.
-func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, r *ReversingSection) {
+func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, staggered []Staggered, r *ReversingSection) {
 	for i, x := range r.Exits {
 		if missing(c, cut, x) {
 			continue
 		}
-		for _, start := range exitSpots(c, p, r.Section, x) {
+		for _, start := range exitSpots(c, p, staggered, r.Section, x) {
 			d := distances(c, ways, start, func(k, s int32) bool {
 				return !cut[k] && hasMetal(&c.Ways[k]) && p.Sections.Of[s] == r.Section
 			})
@@ -84,7 +84,7 @@ func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, 
 				if missing(c, cut, y) {
 					continue
 				}
-				for _, end := range exitSpots(c, p, r.Section, y) {
+				for _, end := range exitSpots(c, p, staggered, r.Section, y) {
 					if m, found := d[end]; found && end != start && (r.Ends[0] < 0 || m < r.Through) {
 						r.Through, r.Ends = m, [2]int32{x, y}
 					}
@@ -99,12 +99,13 @@ func missing(c *circuit.Circuit, cut []bool, way int32) bool {
 	return cut[way] && !isHalfGap(&c.Ways[way])
 }
 
-// exitSpots are the spots of an exit that lie in the section.
-func exitSpots(c *circuit.Circuit, p *Polarity, section, way int32) []int32 {
+// exitSpots are the spots of an exit that lie in the section; at a staggered gap, where
+// both rails do.
+func exitSpots(c *circuit.Circuit, p *Polarity, staggered []Staggered, section, way int32) []int32 {
 	var out []int32
 	for _, s := range [2]int32{c.Ways[way].A, c.Ways[way].B} {
 		if p.Sections.Of[s] == section {
-			out = append(out, s)
+			out = append(out, beyondStagger(staggered, s))
 		}
 	}
 	return slices.Compact(out)

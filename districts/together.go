@@ -35,11 +35,12 @@ type reachedNet struct {
 	settings []Setting
 }
 
-func (f *conflictFinder) newTogether(nets *Nets) *together {
+// newTogether searches through the conditional conductors that take allows.
+func (f *conflictFinder) newTogether(nets *Nets, take func(i int32, k *circuit.Conductor) bool) *together {
 	g := &together{f: f, nets: nets, touch: map[int32][]int32{}, left: max(statesAtLeast, statesPerConductor*len(f.c.Conductors))}
 	for i := range f.c.Conductors {
 		k := &f.c.Conductors[i]
-		if k.Device < 0 || k.Parts() || f.masked[i] || f.c.Devices[k.Device].Kind == circuit.FrogDevice {
+		if k.Device < 0 || k.Parts() || !take(int32(i), k) {
 			continue
 		}
 		a, b := nets.Of[k.A], nets.Of[k.B]
@@ -51,10 +52,30 @@ func (f *conflictFinder) newTogether(nets *Nets) *together {
 	return g
 }
 
+// shorts takes what conducts and is not explained yet; a frog's own device follows the wheels
+// and joins nothing that must stay apart.
+func (f *conflictFinder) shorts(i int32, k *circuit.Conductor) bool {
+	return !f.masked[i] && f.c.Devices[k.Device].Kind != circuit.FrogDevice
+}
+
+// reached finds settings in which a leg reaches a net; ok is false when there are none.
+func (g *together) reached(net int32) (settings []Setting, ok bool) {
+	found := g.search(net, nil, false, true)
+	if len(found) == 0 {
+		return nil, false
+	}
+	return found[0].settings, true
+}
+
 // spread lists every net with a leg that can be reached from one by settings added to
 // those given, fewest first, through nets without a leg; the start itself comes first
 // when it carries one and through is false.
 func (g *together) spread(start int32, settings []Setting, through bool) []reachedNet {
+	return g.search(start, settings, through, false)
+}
+
+// search is spread; with first set it stops at the first net.
+func (g *together) search(start int32, settings []Setting, through, first bool) []reachedNet {
 	if len(g.nets.labels[start]) > 0 && !through {
 		return []reachedNet{{start, settings}}
 	}
@@ -81,6 +102,9 @@ func (g *together) spread(start int32, settings []Setting, through bool) []reach
 			y := reachedNet{net, all}
 			if len(g.nets.labels[net]) > 0 {
 				out = append(out, y)
+				if first {
+					return out
+				}
 			} else {
 				queue = append(queue, y)
 			}

@@ -14,6 +14,8 @@ import (
 
 // Trace is everything that follows from the wiring by topology alone.
 type Trace struct {
+	// C is the circuit with every staggered gap as one gap: its ways differ from the
+	// circuit given there, its conductors do not.
 	C     *circuit.Circuit
 	Meant *Meant
 	Feeds []Feed // parallel to Layout.Feeders
@@ -34,6 +36,7 @@ type Trace struct {
 	Zones        *Zones
 	Differences  []Difference
 	Reversing    []ReversingSection
+	Staggered    []Staggered
 
 	bonds       []bondWire
 	touching    *adjacency
@@ -41,6 +44,7 @@ type Trace struct {
 	joined      *Nets
 	terminals   map[int32]Label // by node
 	missing     map[int32]bool  // conductors where a gap is missing
+	feeding     [2]*together    // by sure metal, by any
 	feederWires [][]int32       // by feeder
 }
 
@@ -60,7 +64,9 @@ type WireTie struct {
 func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 	ways := spotWays(c)
 	ties := wireTies(c)
-	t := &Trace{C: c, Meant: newMeant(c), WireTies: ties, Feeds: newFeeds(c, ties), Ways: &Walkways{ways}, Cut: make([]bool, len(c.Ways))}
+	meant := newMeant(c)
+	c, staggered := wholeGaps(c, meant, ways)
+	t := &Trace{C: c, Meant: meant, Staggered: staggered, WireTies: ties, Feeds: newFeeds(c, ties), Ways: &Walkways{ways}, Cut: make([]bool, len(c.Ways))}
 	t.Ties = districtTies(c, t.Meant, t.Feeds, ways, t.common)
 	stray := map[int32]bool{}
 	for _, tie := range t.Ties {
@@ -83,8 +89,8 @@ func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 	t.Fed = fedNodes(c)
 	t.DeadRuns = deadRuns(c, t.Fed, ways)
 	t.Zones = newZones(c, t.Meant, t.Feeds)
-	t.Differences = differences(c, t.Meant, t.Zones)
-	t.Reversing = reversingSections(c, t.Polarity, t.Feeds, t.Cut, ways)
+	t.Differences = differences(c, t.Meant, t.Zones, ways)
+	t.Reversing = reversingSections(c, t.Polarity, t.Feeds, t.Cut, ways, staggered)
 	return t, ctx.Err()
 }
 

@@ -95,7 +95,7 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 		if (len(o.Only) > 0 && !slices.Contains(o.Only, rl.ID)) || slices.Contains(o.Without, rl.ID) {
 			continue
 		}
-		k := &rule.Case{L: l, C: c, T: t, Rule: rl}
+		k := &rule.Case{L: l, C: t.C, T: t, Rule: rl}
 		rl.Check(k)
 		r.Ran = append(r.Ran, rl.ID)
 		r.Findings = append(r.Findings, k.Findings...)
@@ -109,11 +109,6 @@ func (r *Report) leaveOpen(o Options) {
 	c := r.Trace.C
 	for _, n := range c.NotModelled {
 		r.NotChecked = append(r.NotChecked, finding.NotChecked{What: n.What, Why: n.Why, Pos: n.Pos})
-	}
-	for _, p := range c.Layout.Practices {
-		if !slices.ContainsFunc(catalogue.All(), func(x *rule.Rule) bool { return x.Practice == p.Name }) && p.Name != joinersNotTrusted {
-			r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "your practice " + p.Name, Why: "no rule looks at it yet", Pos: p.Pos})
-		}
 	}
 	if len(c.Layout.Tracks) == 0 {
 		r.NotChecked = append(r.NotChecked, finding.NotChecked{What: "anything at all", Why: "the file has no tracks", Incomplete: true})

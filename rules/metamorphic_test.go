@@ -49,7 +49,9 @@ func TestLikeLayouts(t *testing.T) {
 		fits func(string) bool
 		text func(string) string
 	}{
-		{"legs exchanged", func(s string) bool { return !strings.Contains(s, "frog-from: main") }, exchangeLegs},
+		{"legs exchanged", func(s string) bool {
+			return !strings.Contains(s, "frog-from: main") && !(strings.Contains(s, "detectors:") && oneRail.MatchString(s))
+		}, exchangeLegs},
 		{"mirrored", func(s string) bool { return true }, mirror},
 	} {
 		t.Run(turn.name, func(t *testing.T) {
@@ -74,6 +76,9 @@ func TestLikeLayouts(t *testing.T) {
 		})
 	}
 }
+
+// oneRail matches a gap that names its one rail, by which a detector's leg is cut.
+var oneRail = regexp.MustCompile(`\brails: (left|right)\b`)
 
 var aRail = regexp.MustCompile(`\bA: (left|right)\b`)
 

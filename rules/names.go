@@ -11,10 +11,6 @@ import (
 // joinersNotTrusted is the practice that makes plain joiners count as unknown.
 const joinersNotTrusted = "joiners-not-trusted"
 
-// laterPractices are rules of thumb that the language knows and no rule looks at yet; a
-// layout that lists one is told so.
-var laterPractices = []string{"feeder-every-6-ft"}
-
 // limitNames are the limits an owner may set.
 var limitNames = []string{"bus-drop", "feeder-drop", "rail-drop", "short-resistance", "temperature"}
 
@@ -30,7 +26,7 @@ func ReaderOptions() reader.Options {
 			o.PracticeNames = append(o.PracticeNames, r.Practice)
 		}
 	}
-	o.PracticeNames = append(append(o.PracticeNames, joinersNotTrusted), laterPractices...)
+	o.PracticeNames = append(o.PracticeNames, joinersNotTrusted)
 	slices.Sort(o.PracticeNames)
 	return o
 }

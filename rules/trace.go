@@ -23,5 +23,5 @@ func Trace(ctx context.Context, l *layout.Layout, marks ...layout.Place) (*rule.
 	if err != nil {
 		return nil, err
 	}
-	return &rule.Case{L: l, C: c, T: t}, nil
+	return &rule.Case{L: l, C: t.C, T: t}, nil
 }

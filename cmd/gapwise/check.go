@@ -43,7 +43,8 @@ printed instead, all at once.
 			}
 			return nil
 		},
-		RunE: func(c *cobra.Command, args []string) error { return p.check(c.Context(), o, args) },
+		RunE:              func(c *cobra.Command, args []string) error { return p.check(c.Context(), o, args) },
+		ValidArgsFunction: layoutFiles,
 	}
 	f := c.Flags()
 	f.StringVar(&o.format, "format", "text", "`FORMAT` of the result: text or json")
@@ -52,6 +53,9 @@ printed instead, all at once.
 	f.BoolVar(&o.strict, "strict", false, "status 1 for a caution too")
 	f.BoolVar(&o.complete, "complete", false, "status 3 if anything was not checked")
 	f.SortFlags = false
+	completeFlag(c, "format", oneOf("text", "json"))
+	completeFlag(c, "severity", oneOf("note", "caution", "fault"))
+	completeFlag(c, "only", completeRules)
 	return c
 }
 

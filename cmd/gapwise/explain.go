@@ -16,6 +16,8 @@ func (p *program) explainCommand() *cobra.Command {
 		Use:   "explain [RULE]",
 		Short: "say what a rule looks for and what to do, or list the rules",
 		Args:  atMostOne("explain takes at most one rule: gapwise explain RULE"),
+
+		ValidArgsFunction: firstOf(ruleNames()),
 		RunE: func(_ *cobra.Command, args []string) error {
 			text := reports.Text{Out: p.out, Width: textWidth(p.out), Colour: wantsColour(p.out)}
 			if len(args) == 0 {

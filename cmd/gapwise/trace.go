@@ -42,10 +42,12 @@ func (p *program) traceCommand() *cobra.Command {
 			}
 			return p.trace(c.Context(), o, args)
 		},
-		Args: func(_ *cobra.Command, args []string) error { return o.validate(args) },
+		Args:              func(_ *cobra.Command, args []string) error { return o.validate(args) },
+		ValidArgsFunction: completePlaces,
 	}
 	c.Flags().StringVar(&o.without, "without", "", "take this device, bus or feeder out first (\"breaker yard\", \"feeder M1 @ 6 ft\")")
 	c.Flags().BoolVar(&o.route, "route", false, "walk from the first place to the second, piece by piece")
+	completeFlag(c, "without", completeRemovals)
 	return c
 }
 

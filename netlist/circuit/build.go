@@ -103,6 +103,12 @@ func (b *builder) leaveOut(what, why string, pos source.Pos) {
 	b.c.NotModelled = append(b.c.NotModelled, NotModelled{What: what, Why: why, Pos: pos})
 }
 
+// unknownFrog leaves out what a frog gets in one position.
+func (b *builder) unknownFrog(frog, device int32, position int, what, why string, pos source.Pos) {
+	b.leaveOut(what, why, pos)
+	b.c.UnknownFrogs = append(b.c.UnknownFrogs, UnknownFrog{Frog: frog, Device: device, Position: int16(position)})
+}
+
 // pieceEnds gives every end of every piece its spot and two nodes; tracks get theirs
 // when they are walked.
 func (b *builder) pieceEnds() {

@@ -119,7 +119,8 @@ const (
 // A and B. Parent is the source that feeds it, -1 for none (a changeover counts as its
 // first position), and Booster the source at the head of the chain (itself for a
 // booster, -1 for none). Free says that its phase is not tied to what feeds it: a
-// reverser, or a booster that reverses itself. Crossed says that it passes its parent's legs
+// reverser, a booster that reverses itself, a changeover that passes one phase straight in
+// one position and crossed in another. Crossed says that it passes its parent's legs
 // the other way round.
 type Source struct {
 	Kind    SourceKind
@@ -201,6 +202,12 @@ type InnerMetal struct {
 	Node  int32
 }
 
+// UnknownFrog is a metal frog of which the layout does not say what it gets in a position.
+type UnknownFrog struct {
+	Frog, Device int32
+	Position     int16
+}
+
 // NotModelled is something the layout says that this circuit leaves open.
 type NotModelled struct {
 	What, Why string
@@ -219,6 +226,8 @@ type Circuit struct {
 	Demands     []Demand
 	Inner       []InnerMetal
 	NotModelled []NotModelled
+	// UnknownFrogs are left open by the layout, position by position.
+	UnknownFrogs []UnknownFrog
 
 	// FeederSpot is the spot of each feeder, -1 when it could not be placed.
 	FeederSpot []int32

@@ -194,9 +194,9 @@ func (b *builder) movingFrog(p layout.PieceID, x *layout.Crossing, d int32, posi
 	switch g, said := gets(x.FrogGets, f.name, set.name); {
 	case g == layout.GetsOpen:
 	case said:
-		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout says it is unknown", x.Pos)
+		b.unknownFrog(node, d, position, "the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout says it is unknown", x.Pos)
 	default:
-		b.leaveOut("the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
+		b.unknownFrog(node, d, position, "the "+f.name+" frog of "+x.Name+" at "+set.name, "the layout does not say what feeds it then", x.Pos)
 	}
 }
 

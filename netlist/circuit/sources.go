@@ -242,6 +242,11 @@ func (b *builder) parents() {
 		s.Crossed = crossed
 	}
 	for i := range b.c.Sources {
+		if s := &b.c.Sources[i]; s.Kind == ChangeoverSource {
+			s.Free = b.turnsOverByHand(s.Ref)
+		}
+	}
+	for i := range b.c.Sources {
 		at := int32(i)
 		for range b.c.Sources {
 			if b.c.Sources[at].Parent < 0 {
@@ -253,6 +258,31 @@ func (b *builder) parents() {
 			b.c.Sources[i].Booster = at
 		}
 	}
+}
+
+// turnsOverByHand reports whether two positions of a changeover pass the legs of one phase
+// straight and crossed: a reverser thrown by hand.
+func (b *builder) turnsOverByHand(changeover int32) bool {
+	way := map[int32]bool{} // by phase, whether it comes crossed
+	for _, p := range b.l.Changeovers[changeover].Positions {
+		at, crossed := b.c.SourceAbove(p.From)
+		if at < 0 {
+			continue
+		}
+		crossed = crossed != p.Crossed
+		for range b.c.Sources {
+			if b.c.Sources[at].Free || b.c.Sources[at].Parent < 0 {
+				break
+			}
+			crossed = crossed != b.c.Sources[at].Crossed
+			at = b.c.Sources[at].Parent
+		}
+		if before, seen := way[at]; seen && before != crossed {
+			return true
+		}
+		way[at] = crossed
+	}
+	return false
 }
 
 type sourceKey struct {

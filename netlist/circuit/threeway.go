@@ -164,7 +164,7 @@ func (b *builder) threeWayContact(p layout.PieceID, t *layout.ThreeWay, f *frogR
 			if !said {
 				why = "the layout does not say what feeds it then"
 			}
-			b.leaveOut("the "+f.name+" of "+t.Name+" at "+word, why, t.Pos)
+			b.unknownFrog(node, d, at, "the "+f.name+" of "+t.Name+" at "+word, why, t.Pos)
 			return
 		}
 	}

@@ -134,6 +134,6 @@ func (b *builder) contact(p layout.PieceID, t *layout.Turnout, d, f int32, point
 	if node >= 0 {
 		b.partWhen(p, f, node, FrogContact, d, at)
 	} else if at == set {
-		b.leaveOut("the frog of "+t.Name+" set "+word, why, t.Pos)
+		b.unknownFrog(f, d, at, "the frog of "+t.Name+" set "+word, why, t.Pos)
 	}
 }

@@ -258,6 +258,20 @@ const (
 	// ends 1 and 2 are the legs, in the order straight, curved / left, right / inner, outer
 )
 
+// FrogLength is the length of a piece's frog, or of its longest, as far as the layout says.
+func (l *Layout) FrogLength(p PieceID) quantity.Length {
+	switch i := l.Pieces[p].Index; l.Pieces[p].Kind {
+	case TurnoutPiece:
+		return l.Turnouts[i].FrogLength
+	case ThreeWayPiece:
+		return l.ThreeWays[i].FrogLength
+	case CrossingPiece:
+		return l.Crossings[i].FrogLength
+	default:
+		return quantity.Length{}
+	}
+}
+
 // LegLeft is the end index of the left leg: straight on a right hand, curved on a left
 // hand, left on a wye, inner on curved-left, outer on curved-right.
 func (h Hand) LegLeft() int32 {
@@ -401,6 +415,7 @@ type ThreeWay struct {
 	Lapped     bool
 	FirstRight bool // lapped with `first: right`
 	Length     quantity.Length
+	FrogLength quantity.Length
 	Preset     Preset
 	Throw      Throw
 	FrogGets   []ContactMap
@@ -421,15 +436,16 @@ const (
 // Crossing is a crossing or a slip. Ends: a, b, c, d.
 type Crossing struct {
 	Entry
-	Piece    PieceID
-	Slip     Slip
-	Angle    quantity.Angle
-	Length   quantity.Length
-	Preset   Preset
-	Throw    Throw
-	FrogGets []ContactMap
-	Jumpers  YesNo
-	Pos2     source.Pos // of `wiring`
+	Piece      PieceID
+	Slip       Slip
+	Angle      quantity.Angle
+	Length     quantity.Length
+	FrogLength quantity.Length
+	Preset     Preset
+	Throw      Throw
+	FrogGets   []ContactMap
+	Jumpers    YesNo
+	Pos2       source.Pos // of `wiring`
 }
 
 // Turntable's Piece has one end a track, in typed order, all Facing AtEnd: a walk goes

@@ -65,7 +65,7 @@ func (r *reader) threeWay(rec *record, id layout.PieceID) layout.ThreeWay {
 	t := layout.ThreeWay{
 		Entry: rec.entry(), Piece: id,
 		Lapped: rec.word("construction") == 1, FirstRight: rec.word("first") == 2,
-		Length: rec.length("length"), Preset: value[rawWiring](rec, "wiring").preset, Throw: rec.throw(),
+		Length: rec.length("length"), FrogLength: rec.length("frog-length"), Preset: value[rawWiring](rec, "wiring").preset, Throw: rec.throw(),
 		Jumpers: rec.yesNo("jumpers"), Pos2: rec.pos("wiring"),
 	}
 	switch {
@@ -80,7 +80,7 @@ func (r *reader) threeWay(rec *record, id layout.PieceID) layout.ThreeWay {
 func (r *reader) crossing(rec *record, id layout.PieceID) layout.Crossing {
 	c := layout.Crossing{
 		Entry: rec.entry(), Piece: id,
-		Angle: value[quantity.Angle](rec, "angle"), Length: rec.length("length"),
+		Angle: value[quantity.Angle](rec, "angle"), Length: rec.length("length"), FrogLength: rec.length("frog-length"),
 		Preset: value[rawWiring](rec, "wiring").preset, Throw: rec.throw(),
 		Jumpers: rec.yesNo("jumpers"), Pos2: rec.pos("wiring"),
 	}

@@ -12,6 +12,7 @@ type kind struct {
 	value  string
 	noun   string
 	decode func(r *reader, k *key, n *tree.Node) (any, bool)
+	shape  func(k *key) Shape // for the schema
 	// partial says that what was understood of a list counts although some of it was not,
 	// so that its other mistakes are told too.
 	partial bool

@@ -88,9 +88,9 @@ func isKindWord(s string) bool {
 }
 
 // placeKind is a place, or a tap, taken apart.
-var placeKind = kind{value: "place", noun: "a place such as M1 @ 4 ft", decode: decodePlace}
+var placeKind = kind{value: "place", noun: "a place such as M1 @ 4 ft", shape: fixed(placeShape), decode: decodePlace}
 
-var tapKind = kind{value: "tap", noun: "a tap such as ring @ 20 ft", decode: decodePlace}
+var tapKind = kind{value: "tap", noun: "a tap such as ring @ 20 ft", shape: fixed(tapShape), decode: decodePlace}
 
 func decodePlace(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
@@ -102,13 +102,13 @@ func decodePlace(r *reader, k *key, n *tree.Node) (any, bool) {
 
 // feederTapKind is a tap that may be the ends of a row of taps: `climb @ 35 .. 3 ft`. It
 // is taken apart when it is known whether the feeder is a row.
-var feederTapKind = kind{value: "tap", noun: "a tap such as ring @ 20 ft", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var feederTapKind = kind{value: "tap", noun: "a tap such as ring @ 20 ft", shape: fixed(feederTapShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	return t, ok
 }}
 
 // placesKind is one place or a list of them.
-var placesKind = kind{value: "places", noun: "a place such as M4 @ 6 ft 2 in", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var placesKind = kind{value: "places", noun: "a place such as M4 @ 6 ft 2 in", shape: fixed(oneOrMore(placeShape)), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	ts, ok := r.texts(n, k)
 	places := make([]rawPlace, 0, len(ts))
 	for _, t := range ts {
@@ -122,7 +122,7 @@ var placesKind = kind{value: "places", noun: "a place such as M4 @ 6 ft 2 in", d
 // rawVia is a way through a body: `points to straight`.
 type rawVia struct{ from, to, text text }
 
-var viaKind = kind{value: "END to END", noun: "a way such as points to straight", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var viaKind = kind{value: "END to END", noun: "a way such as points to straight", shape: fixed(oneOrMore(viaShape)), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	ts, ok := r.texts(n, k)
 	vias := make([]rawVia, 0, len(ts))
 	for _, t := range ts {
@@ -138,7 +138,7 @@ var viaKind = kind{value: "END to END", noun: "a way such as points to straight"
 }}
 
 // endKind is what a track's `from` and `to` take.
-var endKind = kind{value: "PIECE END, end or bumper", noun: "an end such as T1 points, or `end`", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var endKind = kind{value: "PIECE END, end or bumper", noun: "an end such as T1 points, or `end`", shape: fixed(endShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	return t, ok
 }}

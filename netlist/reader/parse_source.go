@@ -39,7 +39,7 @@ func (r *reader) parseSource(t text) (rawSource, bool) {
 	return s, false
 }
 
-var sourceKind = kind{value: "source", noun: "a source such as breaker yard, or ring @ 20 ft", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var sourceKind = kind{value: "source", noun: "a source such as breaker yard, or ring @ 20 ft", shape: fixed(sourceShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok {
 		return nil, false

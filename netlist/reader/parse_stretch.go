@@ -48,7 +48,7 @@ func (r *reader) parseStretch(t text) (rawStretch, bool) {
 	return s, false
 }
 
-var stretchesKind = kind{value: "stretches", noun: "stretches such as M1 @ 4 ft .. 9 ft, T3, or X1 a-c", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var stretchesKind = kind{value: "stretches", noun: "stretches such as M1 @ 4 ft .. 9 ft, T3, or X1 a-c", shape: fixed(oneOrMore(stretchShape)), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	return r.parseStretches(n, k)
 }}
 
@@ -72,7 +72,7 @@ type rawUnder struct {
 }
 
 // underKind is stretches, or a map from places on the bus to stretches.
-var underKind = kind{value: "stretches, or {place on the bus: stretches}", noun: "what the bus runs below, such as M2, or {1 .. 18 ft: M2}", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var underKind = kind{value: "stretches, or {place on the bus: stretches}", noun: "what the bus runs below, such as M2, or {1 .. 18 ft: M2}", shape: fixed(underShape), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	if n.Kind != tree.Map {
 		stretches, ok := r.parseStretches(n, k)
 		return []rawUnder{{stretches: stretches}}, ok

@@ -6,7 +6,7 @@ var gapSection = newSection(section{
 	name: "gaps", noun: "a gap", thing: gapThing, defaults: "gap",
 	doc: "cuts in the rails, by piece: places, or entries that say more",
 	keys: []key{
-		{name: "at", kind: textKind, required: true, own: true, doc: "where on the piece: a measure, start, end, or an end's name; a stretch beside `every`"},
+		{name: "at", kind: textKind.shaped(fixed(onPieceShape)), required: true, own: true, doc: "where on the piece: a measure, start, end, or an end's name; a stretch beside `every`"},
 		{name: "rails", kind: wordKind, words: layout.RailSetWords, required: true, lent: true, ask: "which rails? left, right or both", doc: "left, right or both; A or B, the rail of that leg; inner, outer at a turnout's leg"},
 		{name: "bridged-by", kind: referenceKind, doc: "an in-line part wired across the gap"},
 		{name: "kind", kind: wordKind, words: []string{"", "insulated", "expansion"}, required: true, lent: true, ask: "insulated or expansion?", doc: "whether it is there to part the rails or to let them move"},
@@ -24,7 +24,7 @@ var jointSection = newSection(section{
 	name: "joints", noun: "a joint", thing: jointThing, defaults: "joint",
 	doc: "rail joints inside a track or at its ends, by piece",
 	keys: []key{
-		{name: "at", kind: textKind, required: true, own: true, doc: "where on the piece; a stretch beside `every`"},
+		{name: "at", kind: textKind.shaped(fixed(onPieceShape)), required: true, own: true, doc: "where on the piece; a stretch beside `every`"},
 		{name: "rails", kind: wordKind, words: railSetWords, def: "both", doc: "which rails"},
 		{name: "kind", kind: wordKind, words: []string{"", "unknown", "soldered", "plain"}, required: true, ask: "soldered, plain or unknown?", doc: "how it is made; plain is a slide-on joiner alone"},
 		{name: "every", kind: lengthKind, doc: "makes a row; under `defaults`, how far apart the joints of every track are"},

@@ -60,7 +60,7 @@ var acceptSection = newSection(section{
 	name: "accept", noun: "an acceptance", thing: acceptThing,
 	doc: "findings that are meant to be so, each with its reason",
 	keys: []key{
-		{name: "finding", kind: referenceKind, required: true, doc: "the rule's name"},
+		{name: "finding", kind: referenceKind.shaped(fixed(Shape{Form: OneKnown, Known: FindingNames})), required: true, doc: "the rule's name"},
 		{name: "at", kind: textKind, required: true, own: true, doc: "what it is found at: a name, or a kind and a name or place"},
 		{name: "because", kind: textKind, required: true, doc: "why it is fine"},
 		nameKey, labelKey,

@@ -13,8 +13,8 @@ type pair[T any] struct {
 }
 
 // mapKind is a map from the owner's own words to values.
-func mapKind[T any](value, noun string, read func(r *reader, k *key, n *tree.Node) (T, bool)) kind {
-	return kind{value: value, noun: noun, partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+func mapKind[T any](value, noun string, shape Shape, read func(r *reader, k *key, n *tree.Node) (T, bool)) kind {
+	return kind{value: value, noun: noun, shape: fixed(shape), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 		return pairs(r, k, n, read)
 	}}
 }
@@ -72,17 +72,17 @@ func (r *reader) endNames(t text) bool {
 }
 
 var (
-	anglesKind   = mapKind("{name: angle}", "tracks such as {lead: 0 deg}", readQuantity(quantity.ParseAngle))
-	offsetsKind  = mapKind("{name: offset}", "tracks such as {a1: 0 in}", readQuantity(quantity.ParsePosition))
-	spacingsKind = mapKind("{bus: spacing}", "a bus and a spacing, such as {ring: 0 in}", readQuantity(quantity.ParsePosition))
-	clearKind    = mapKind("{leg: length}", "a leg and a length, such as {curved: 9 in}", readQuantity(quantity.ParseLength))
-	endsKind     = mapKind("{name: end}", "names of ends, such as {west: M1 start}", readText)
-	coloursKind  = mapKind("{A, B}", "colours such as {A: brown, B: yellow}", readText)
-	railsKind    = mapKind("{left, right}", "words such as {left: wall, right: aisle}", readText)
+	anglesKind   = mapKind("{name: angle}", "tracks such as {lead: 0 deg}", mapOf(anyName, quantityShape(quantity.KindAngle)), readQuantity(quantity.ParseAngle))
+	offsetsKind  = mapKind("{name: offset}", "tracks such as {a1: 0 in}", mapOf(anyName, quantityShape(quantity.KindPosition)), readQuantity(quantity.ParsePosition))
+	spacingsKind = mapKind("{bus: spacing}", "a bus and a spacing, such as {ring: 0 in}", mapOf(anyName, quantityShape(quantity.KindPosition)), readQuantity(quantity.ParsePosition))
+	clearKind    = mapKind("{leg: length}", "a leg and a length, such as {curved: 9 in}", mapOf(anyName, quantityShape(quantity.KindLength)), readQuantity(quantity.ParseLength))
+	endsKind     = mapKind("{name: end}", "names of ends, such as {west: M1 start}", mapOf(anyName, endShape), readText)
+	coloursKind  = mapKind("{A, B}", "colours such as {A: brown, B: yellow}", twoKeys("A", "B"), readText)
+	railsKind    = mapKind("{left, right}", "words such as {left: wall, right: aisle}", twoKeys("left", "right"), readText)
 )
 
 // wiresKind is a list of wire sizes.
-var wiresKind = kind{value: "wire sizes", noun: "sizes such as [14 AWG, 2.5 mm²]", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var wiresKind = kind{value: "wire sizes", noun: "sizes such as [14 AWG, 2.5 mm²]", shape: fixed(oneOrMore(quantityShape(quantity.KindWire))), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	ts, ok := r.texts(n, k)
 	wires := make([]quantity.Wire, 0, len(ts))
 	for _, t := range ts {

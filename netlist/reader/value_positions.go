@@ -10,7 +10,7 @@ type rawPosition struct {
 }
 
 // positionsKind is the positions of a changeover, by name.
-var positionsKind = kind{value: "{name: source, nothing or {from, legs}}", noun: "positions such as {run: main @ 28 ft}", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var positionsKind = kind{value: "{name: source, nothing or {from, legs}}", noun: "positions such as {run: main @ 28 ft}", shape: fixed(mapOf(nameShape.Pattern, positionShape)), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	list, ok := pairs(r, k, n, readPosition)
 	for _, p := range list {
 		ok = r.checkName(p.key) && ok
@@ -41,7 +41,7 @@ func readPosition(r *reader, k *key, n *tree.Node) (rawPosition, bool) {
 }
 
 // bondRailsKind is both, or [rail at from, rail at to].
-var bondRailsKind = kind{value: "both, or [rail, rail]", noun: "both, or [rail at from, rail at to]", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var bondRailsKind = kind{value: "both, or [rail, rail]", noun: "both, or [rail at from, rail at to]", shape: fixed(bondRailsShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	ts, ok := r.texts(n, k)
 	if !ok {
 		return nil, false

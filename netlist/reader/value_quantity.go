@@ -10,8 +10,8 @@ import (
 type parse[T any] func(text string, pos source.Pos) (T, *quantity.Error)
 
 // quantityKind is a kind decoded by one of them.
-func quantityKind[T any](value, noun string, read parse[T]) kind {
-	return kind{value: value, noun: noun + " or `unknown`", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+func quantityKind[T any](value, noun string, k quantity.Kind, read parse[T]) kind {
+	return kind{value: value, noun: noun + " or `unknown`", shape: fixed(quantityShape(k)), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 		t, ok := r.scalar(n, k)
 		if !ok {
 			return nil, false
@@ -21,20 +21,20 @@ func quantityKind[T any](value, noun string, read parse[T]) kind {
 }
 
 var (
-	lengthKind        = quantityKind("length", "a length", quantity.ParseLength)
-	upToLengthKind    = quantityKind("length", "a length", quantity.ParseLengthFromZero)
-	resistanceKind    = quantityKind("resistance", "a resistance", quantity.ParseResistanceFromZero)
-	currentKind       = quantityKind("current", "a current", quantity.ParseCurrentFromZero)
-	voltageKind       = quantityKind("voltage", "a voltage", quantity.ParseVoltageFromZero)
-	ratedCurrentKind  = quantityKind("current", "a current", quantity.ParseCurrent) // 0 is senseless
-	outputVoltageKind = quantityKind("voltage", "a voltage", quantity.ParseVoltage)
-	crossingAngleKind = quantityKind("angle", "an angle", quantity.ParseCrossingAngle)
-	timeKind          = quantityKind("time", "a time", quantity.ParseTime)
-	capacitanceKind   = quantityKind("capacitance", "a capacitance", quantity.ParseCapacitance)
-	percentKind       = quantityKind("percentage", "a percentage", quantity.ParsePercent)
-	angleKind         = quantityKind("angle", "an angle", quantity.ParseAngle)
-	wireKind          = quantityKind("wire", "a wire", quantity.ParseWire)
-	numberKind        = quantityKind("number", "a number", quantity.ParseCount)
+	lengthKind        = quantityKind("length", "a length", quantity.KindLength, quantity.ParseLength)
+	upToLengthKind    = quantityKind("length", "a length", quantity.KindLengthFromZero, quantity.ParseLengthFromZero)
+	resistanceKind    = quantityKind("resistance", "a resistance", quantity.KindResistanceFromZero, quantity.ParseResistanceFromZero)
+	currentKind       = quantityKind("current", "a current", quantity.KindCurrentFromZero, quantity.ParseCurrentFromZero)
+	voltageKind       = quantityKind("voltage", "a voltage", quantity.KindVoltageFromZero, quantity.ParseVoltageFromZero)
+	ratedCurrentKind  = quantityKind("current", "a current", quantity.KindCurrent, quantity.ParseCurrent) // 0 is senseless
+	outputVoltageKind = quantityKind("voltage", "a voltage", quantity.KindVoltage, quantity.ParseVoltage)
+	crossingAngleKind = quantityKind("angle", "an angle", quantity.KindCrossingAngle, quantity.ParseCrossingAngle)
+	timeKind          = quantityKind("time", "a time", quantity.KindTime, quantity.ParseTime)
+	capacitanceKind   = quantityKind("capacitance", "a capacitance", quantity.KindCapacitance, quantity.ParseCapacitance)
+	percentKind       = quantityKind("percentage", "a percentage", quantity.KindPercent, quantity.ParsePercent)
+	angleKind         = quantityKind("angle", "an angle", quantity.KindAngle, quantity.ParseAngle)
+	wireKind          = quantityKind("wire", "a wire", quantity.KindWire, quantity.ParseWire)
+	numberKind        = quantityKind("number", "a number", quantity.KindCount, quantity.ParseCount)
 )
 
 // measured reads t as a quantity and reports what is wrong with it at its place.
@@ -49,7 +49,7 @@ func measured[T any](r *reader, t text, read parse[T]) (T, bool) {
 
 // wholeKind is a whole number in plain digits.
 func wholeKind(low, high int) kind {
-	return kind{value: "whole number", noun: "a whole number", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+	return kind{value: "whole number", noun: "a whole number", shape: fixed(wholeShape(low, high)), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 		t, ok := r.scalar(n, k)
 		if !ok {
 			return nil, false

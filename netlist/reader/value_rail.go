@@ -16,7 +16,7 @@ var metals = []string{"nickel silver", "brass", "steel", "stainless steel", "alu
 const lowestCode, highestCode = 25, 350
 
 // railKind is `code 83 nickel silver`.
-var railKind = kind{value: "code and metal", noun: "a rail such as code 83 nickel silver, or `unknown`", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var railKind = kind{value: "code and metal", noun: "a rail such as code 83 nickel silver, or `unknown`", shape: fixed(railShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok {
 		return nil, false
@@ -55,7 +55,7 @@ var railKind = kind{value: "code and metal", noun: "a rail such as code 83 nicke
 }}
 
 // laidKind is how a bus's wires lie: `twisted`, `2 in apart` or `unknown`.
-var laidKind = kind{value: "twisted, or a length and `apart`", noun: "twisted, a spacing such as 2 in apart, or unknown", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var laidKind = kind{value: "twisted, or a length and `apart`", noun: "twisted, a spacing such as 2 in apart, or unknown", shape: fixed(laidShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok {
 		return nil, false

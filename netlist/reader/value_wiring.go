@@ -21,7 +21,7 @@ func wiringKind(full bool) kind {
 	if full {
 		noun, value = "a preset, or wiring in full", "preset, or wiring in full"
 	}
-	return kind{value: value, noun: noun, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+	return kind{value: value, noun: noun, shape: wiringShape(full), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 		if full && n.Kind == tree.Map {
 			rec := r.record(&unit{}, wiringSection, n, text{})
 			r.refuseOthers(rec)
@@ -102,13 +102,13 @@ type rawGets struct {
 }
 
 // getsKind is the contact map of a turnout.
-var getsKind = kind{value: "{leg: what the frog gets}", noun: "contacts such as {straight: stock-right, curved: open}", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var getsKind = kind{value: "{leg: what the frog gets}", noun: "contacts such as {straight: stock-right, curved: open}", shape: fixed(getsShape(layout.FrogGetsWords)), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	return r.gets(k, n, text{}, layout.FrogGetsWords)
 }}
 
 // frogsGetKind is the contact map of a piece with several frogs.
 func frogsGetKind(words []string) kind {
-	return kind{value: "{frog: {setting: what it gets}}", noun: "contacts such as {left-frog: {left: stock-right}}", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+	return kind{value: "{frog: {setting: what it gets}}", noun: "contacts such as {left-frog: {left: stock-right}}", shape: fixed(mapOf(anyName, getsShape(words))), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 		frogs, ok := pairs(r, k, n, func(r *reader, k *key, n *tree.Node) (*tree.Node, bool) { return n, true })
 		var all []rawGets
 		for _, f := range frogs {

@@ -25,7 +25,7 @@ func (r *reader) scalar(n *tree.Node, k *key) (text, bool) {
 }
 
 // wordKind is one of the key's words; its value is the word's index.
-var wordKind = kind{value: "word", noun: "a word", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var wordKind = kind{value: "word", noun: "a word", shape: wordShape, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok {
 		return nil, false
@@ -47,7 +47,7 @@ func (r *reader) word(t text, k *key) (int, bool) {
 }
 
 // yesNoKind is yes, no or unknown.
-var yesNoKind = kind{value: "yes, no or unknown", noun: "yes, no or unknown", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var yesNoKind = kind{value: "yes, no or unknown", noun: "yes, no or unknown", shape: fixed(words("yes", "no", "unknown")), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok {
 		return nil, false
@@ -74,13 +74,13 @@ var yesNoKind = kind{value: "yes, no or unknown", noun: "yes, no or unknown", de
 }}
 
 // textKind is free text.
-var textKind = kind{value: "text", noun: "a text", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var textKind = kind{value: "text", noun: "a text", shape: fixed(textShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	return t, ok
 }}
 
 // nameKind is a new name: of an entry, or of something only named.
-var nameKind = kind{value: "name", noun: "a name", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var nameKind = kind{value: "name", noun: "a name", shape: fixed(nameShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	if !ok || !r.checkName(t) {
 		return nil, false
@@ -89,13 +89,13 @@ var nameKind = kind{value: "name", noun: "a name", decode: func(r *reader, k *ke
 }}
 
 // referenceKind is the name of another entry, looked up later.
-var referenceKind = kind{value: "name", noun: "a name", decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var referenceKind = kind{value: "name", noun: "a name", shape: fixed(referenceShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
 	return t, ok
 }}
 
 // referencesKind is one or more names.
-var referencesKind = kind{value: "names", noun: "one or more names", partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
+var referencesKind = kind{value: "names", noun: "one or more names", shape: fixed(oneOrMore(referenceShape)), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	return r.texts(n, k)
 }}
 

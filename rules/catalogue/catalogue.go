@@ -7,21 +7,29 @@ import "gapwise/rules/rule"
 func All() []*rule.Rule {
 	return []*rule.Rule{
 		// Topology and polarity
-		&legToLegShort, &feederCrossed, &frogShortsWhenSet, &legBackFed, &crossingFrogsConflict,
+		&legToLegShort, &feederCrossed, &frogShortsWhenSet, &legBackFed, &crossingFrogsConflict, &frogDead,
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
 		&reverserMissing, &reversingSectionShort, &reverserTripsLate,
 		&gapPolarityMismatch, &gapMissingBetweenDistricts, &gapOneRail,
 		&turntableCrossesPolarity, &turntableBridgeDead,
 		&boostersInParallel, &boostersOutOfPhase,
+		&boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
+		&reversingSectionsTouch, &breakersOpenDifferentLegs, &busClosedRing,
+		&changeoverTiesSources, &cabMeetsDCC, &programmingTrackJoined,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,
+		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder, &reversingGapWeaklyFed,
 		// Blocks and detection
-		&detectorBypassed, &blockDiffersFromMeant, &blockShorterThanTrain,
+		&detectorBypassed, &detectorOnWrongLeg, &railSharedByDetectors,
+		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing,
+		&blockDiffersFromMeant, &blockUndeclared, &blockShorterThanTrain,
 		&sidingsNotInsulated, &turnoutOutsideMainBlock, &helixNotApart,
 		// Gaps
 		&gapUnfilled, &expansionGapOffCentre, &gapInLooseTrack,
+		&gapStaggered, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint,
+		&expansionGapMissing, &expansionGapPartsDistricts, &trackEndConducts, &liftOutApproachLive,
 		// Power
-		&householdMains,
+		&householdMains, &sourceExceedsLimitedPower,
 		// The layout file
 		&acceptanceStale,
 	}

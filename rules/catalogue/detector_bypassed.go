@@ -9,11 +9,11 @@ import (
 )
 
 var detectorBypassed = rule.Rule{
-	ID:       "detector-bypassed",
+	ID:       bypassed,
 	Severity: finding.Caution,
 	Title:    "current reaches a detected block past its detector",
 	Doc: rule.Doc{
-		What:    "The rail that a detector watches is also fed by a path around the detector: a feeder that takes that leg straight from the bus, or rail or a bond that joins the block to its neighbour; or no feeder of the block passes the detector it is meant to have.",
+		What:    "The rail that a detector watches is also fed by a path around the detector: a feeder that takes that leg straight from the bus, or rail or a bond that joins the block to track that no detector watches; or no feeder of the block passes the detector it is meant to have.",
 		Why:     "Part or all of a train's current does not pass the detector, so it may not see the train.",
 		Fix:     "Take that leg of the feeder from the detector's own wire, or cut the rail between the two blocks.",
 		Example: "feeders:\n  M1:\n    A: right\n    2 ft: {from: harbour @ 2 ft, A-from: D1-wire @ 1 ft}\n    5 ft: harbour @ 5 ft   # leg A past the detector",
@@ -24,44 +24,57 @@ var detectorBypassed = rule.Rule{
 func init() { detectorBypassed.Check = checkDetectorBypassed }
 
 func checkDetectorBypassed(c *rule.Case) {
+	d := c.T.Detection()
 	for i := range c.T.DetectorTies {
-		t := &c.T.DetectorTies[i]
-		detector := max(t.Classes[0], t.Classes[1])
-		if t.Feeder >= 0 {
-			if !c.StrayFeeder(t.Feeder) {
-				c.Report(bypassFeeder(c, t, detector))
-			}
-			continue
+		if t := &c.T.DetectorTies[i]; detectorTieRule(c, d, t) == c.Rule.ID {
+			reportDetectorTie(c, t, pastDetector)
 		}
-		if bypassExplained(c, t) {
-			continue
-		}
-		place, where := c.CutPlace(t)
-		wrongRail := ""
-		if districts.HalfGap(&c.C.Ways[t.Cut]) {
-			wrongRail = "; the gap there cuts the other rail"
-		}
-		c.Report(finding.Finding{
-			Severity: finding.Caution,
-			Pos:      c.WayPos(t.Cut),
-			Place:    place,
-			Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(min(t.Classes[0], t.Classes[1])), where) + wrongRail,
-			Why:      "part of a train's current goes past the detector, so it may not see the train",
-			Witness:  c.TieWitness(t),
-			Fix:      "cut the rail that the detector watches " + where + ", or feed both sides through one detector",
-		})
 	}
 	for i := range c.T.PastDetector {
-		c.Report(bypassBond(c, &c.T.PastDetector[i]))
+		if t := &c.T.PastDetector[i]; detectorPairRule(d, t.Classes) == c.Rule.ID {
+			c.Report(bypassBond(c, t, pastDetector))
+		}
 	}
-	for _, x := range c.T.OtherDetectors() {
-		if !c.DiffersFromMeant(x.Block) {
+	for _, x := range d.OtherDetectors() {
+		if otherDetectorRule(d, &x) == c.Rule.ID && !c.DiffersFromMeant(x.Block) {
 			c.Report(notSeen(c, &x))
 		}
 	}
 }
 
-func bypassBond(c *rule.Case, t *districts.BondTie) finding.Finding {
+// reportDetectorTie tells of a feeder or of rail that joins what a detector sees to what it does not,
+// and why that matters.
+func reportDetectorTie(c *rule.Case, t *districts.Tie, why string) {
+	if t.Feeder >= 0 {
+		if !c.StrayFeeder(t.Feeder) {
+			c.Report(bypassFeeder(c, t, max(t.Classes[0], t.Classes[1]), why))
+		}
+		return
+	}
+	if !bypassExplained(c, t) {
+		c.Report(detectorCut(c, t, why))
+	}
+}
+
+// detectorCut tells of a gap that is missing where a detector's block ends.
+func detectorCut(c *rule.Case, t *districts.Tie, why string) finding.Finding {
+	place, where := c.CutPlace(t)
+	detector, other := max(t.Classes[0], t.Classes[1]), min(t.Classes[0], t.Classes[1])
+	return finding.Finding{
+		Severity: finding.Caution,
+		Pos:      c.WayPos(t.Cut),
+		Place:    place,
+		Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(other), where),
+		Why:      why,
+		Witness:  c.TieWitness(t),
+		Fix:      "cut the rail that the detector watches " + where + ", or feed both sides through one detector",
+	}
+}
+
+// pastDetector is why a path around a detector matters.
+const pastDetector = "part of a train's current goes past the detector, so it may not see the train"
+
+func bypassBond(c *rule.Case, t *districts.BondTie, why string) finding.Finding {
 	bond := &c.L.Bonds[t.Bond]
 	place := c.Place(bond.From)
 	place.Text = "the bond from " + place.Text + " to " + c.Place(bond.To).Text
@@ -70,14 +83,14 @@ func bypassBond(c *rule.Case, t *districts.BondTie) finding.Finding {
 		Pos:      bond.Pos,
 		Place:    place,
 		Message:  fmt.Sprintf("%s joins what %s sees to what %s sees", place.Text, c.DetectorName(max(t.Classes[0], t.Classes[1])), c.DetectorName(min(t.Classes[0], t.Classes[1]))),
-		Why:      "part of a train's current goes past the detector, so it may not see the train",
+		Why:      why,
 		Witness:  bondWitness(c, t),
 		Fix:      "take this bond off",
 	}
 }
 
 // notSeen tells of a block whose feeders all go past the detector it is meant to have.
-func notSeen(c *rule.Case, x *districts.OtherFeed) finding.Finding {
+func notSeen(c *rule.Case, x *districts.OtherDetector) finding.Finding {
 	leg := c.L.Detectors[x.Meant].Leg
 	block := &c.L.Blocks[x.Block]
 	return finding.Finding{
@@ -91,7 +104,7 @@ func notSeen(c *rule.Case, x *districts.OtherFeed) finding.Finding {
 	}
 }
 
-func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32) finding.Finding {
+func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32, why string) finding.Finding {
 	feeder := &c.L.Feeders[t.Feeder]
 	own, around := t.Classes[0], t.Classes[1]
 	leg := c.L.Detectors[detector].Leg
@@ -99,7 +112,7 @@ func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32) finding.Findin
 		Severity: finding.Caution,
 		Pos:      feeder.Pos,
 		Place:    c.FeederPlace(t.Feeder),
-		Why:      "part of a train's current goes past the detector, so it may not see the train",
+		Why:      why,
 		Witness:  c.WitnessTo(c.C.FeederSpot[t.Feeder], c.LegRail(t.Feeder, leg)),
 	}
 	if own < 0 {
@@ -110,19 +123,4 @@ func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32) finding.Findin
 		f.Fix = fmt.Sprintf("take %s of this feeder from where the feeders around it take it", c.LegWord(leg))
 	}
 	return f
-}
-
-// bypassExplained reports whether another finding already names the gap that is missing.
-func bypassExplained(c *rule.Case, t *districts.Tie) bool {
-	for _, d := range c.T.Differences {
-		if d.Missing && (d.Track < 0 || c.CutOn(t, d.Track)) {
-			return true
-		}
-	}
-	for i := range c.T.Ties {
-		if o := &c.T.Ties[i]; o.Cut >= 0 && c.SameCut(o, t) {
-			return true
-		}
-	}
-	return false
 }

@@ -5,6 +5,7 @@ import (
 
 	"gapwise/netlist/layout"
 
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -30,35 +31,36 @@ var expansionGapOffCentre = rule.Rule{
 func init() { expansionGapOffCentre.Check = checkExpansionGapOffCentre }
 
 func checkExpansionGapOffCentre(c *rule.Case) {
-	for t := range c.L.Tracks {
-		tr := &c.L.Tracks[t]
-		length := tr.Length.Mid()
-		if tr.Straight != layout.Yes || length < longStraight {
-			continue
+	for _, run := range districts.Lines(c.L, func(t *layout.Track) bool { return t.Straight == layout.Yes }) {
+		if run.Length >= longStraight {
+			offCentre(c, &run)
 		}
-		only, n := -1, 0
+	}
+}
+
+// offCentre tells of one straight, which may be typed as several tracks end to end.
+func offCentre(c *rule.Case, run *districts.Line) {
+	only, n, at := -1, 0, 0.0
+	for _, r := range run.Tracks {
 		for g := range c.L.Gaps {
 			gap := &c.L.Gaps[g]
-			if gap.Kind == layout.Expansion && gap.Place.Piece == tr.Piece && gap.Place.End < 0 {
-				only = g
+			if gap.Kind == layout.Expansion && gap.Place.Piece == c.L.Tracks[r.Track].Piece && gap.Place.End < 0 {
+				only, at = g, r.At(c.L, gap.Place.At.Mid())
 				n++
 			}
 		}
-		if n != 1 {
-			continue
-		}
-		at := c.L.Gaps[only].Place.At.Mid()
-		if at >= length/4 && at <= 3*length/4 {
-			continue
-		}
-		c.Report(finding.Finding{
-			Severity: c.PracticeSeverity(),
-			Pos:      c.L.Gaps[only].Pos,
-			Place:    c.GapPlace(int32(only)),
-			Message:  fmt.Sprintf("the expansion gap of the straight %s is at %s, not near the middle", tr.Name, rule.Length("", at).Text),
-			Why:      "the longer side pushes on the curve beyond it instead of into the gap",
-			Numbers:  []finding.Number{{Name: "gap", Text: rule.Length("", at).Text, SI: at, Unit: "m", Limit: fmt.Sprintf("%s to %s", rule.Length("", length/4).Text, rule.Length("", 3*length/4).Text), Source: rule.CommonPractice}},
-			Fix:      "move the gap towards the middle, or cut a second one",
-		})
 	}
+	length := run.Length
+	if n != 1 || (at >= length/4 && at <= 3*length/4) {
+		return
+	}
+	c.Report(finding.Finding{
+		Severity: c.PracticeSeverity(),
+		Pos:      c.L.Gaps[only].Pos,
+		Place:    c.GapPlace(int32(only)),
+		Message:  fmt.Sprintf("the expansion gap of the straight %s is %s along it, not near the middle", c.L.Tracks[run.Tracks[0].Track].Name, rule.Length("", at).Text),
+		Why:      "the longer side pushes on the curve beyond it instead of into the gap",
+		Numbers:  []finding.Number{{Name: "gap", Text: rule.Length("", at).Text, SI: at, Unit: "m", Limit: fmt.Sprintf("%s to %s", rule.Length("", length/4).Text, rule.Length("", 3*length/4).Text), Source: rule.CommonPractice}},
+		Fix:      "move the gap towards the middle, or cut a second one",
+	})
 }

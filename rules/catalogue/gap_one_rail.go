@@ -46,7 +46,7 @@ func checkGapOneRail(c *rule.Case) {
 	}
 	for i := range c.T.DetectorTies {
 		if t := &c.T.DetectorTies[i]; t.Cut >= 0 {
-			tied[t.Cut] = true // detector-bypassed speaks of it
+			tied[t.Cut] = true // detector-on-wrong-leg speaks of it
 		}
 	}
 	for i := range c.C.Ways {

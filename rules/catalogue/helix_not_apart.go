@@ -2,9 +2,12 @@ package catalogue
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"gapwise/netlist/layout"
 
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -26,33 +29,42 @@ var helixNotApart = rule.Rule{
 func init() { helixNotApart.Check = checkHelixNotApart }
 
 func checkHelixNotApart(c *rule.Case) {
-	for i := range c.L.Tracks {
-		t := &c.L.Tracks[i]
-		if t.Use != layout.UseHelix || c.TiedAt(int32(i)) {
-			continue
-		}
-		zone := c.T.MainZone(int32(i))
+	for _, run := range districts.Lines(c.L, func(t *layout.Track) bool { return t.Use == layout.UseHelix }) {
+		helixRun(c, &run)
+	}
+}
+
+// helixRun tells of one helix, which may be typed as several tracks end to end.
+func helixRun(c *rule.Case, run *districts.Line) {
+	own := func(track int32) bool {
+		return slices.ContainsFunc(run.Tracks, func(t districts.LineTrack) bool { return t.Track == track })
+	}
+	if slices.ContainsFunc(run.Tracks, func(t districts.LineTrack) bool { return c.TiedAt(t.Track) }) {
+		return // told as the missing gap it is
+	}
+	for _, r := range run.Tracks {
+		t := &c.L.Tracks[r.Track]
+		zone := c.T.MainZone(r.Track)
 		if zone < 0 {
 			continue
 		}
-		other := c.T.OtherTracks(zone, int32(i), rule.Stub)
-		if len(other) == 0 {
-			continue
-		}
-		names := ""
-		for k, o := range other {
-			if k > 0 {
-				names += ", "
+		var names []string
+		for _, o := range c.T.OtherTracks(zone, r.Track, rule.Stub) {
+			if !own(o) {
+				names = append(names, c.L.Tracks[o].Name)
 			}
-			names += c.L.Tracks[o].Name
+		}
+		if len(names) == 0 {
+			continue
 		}
 		c.Report(finding.Finding{
 			Severity: c.PracticeSeverity(),
 			Pos:      t.Pos,
 			Place:    finding.Place{Piece: t.Name, Text: t.Name},
-			Message:  fmt.Sprintf("helix track %s is one block, as wired, with %s", t.Name, names),
+			Message:  fmt.Sprintf("helix track %s is one block, as wired, with %s", t.Name, strings.Join(names, ", ")),
 			Why:      "a train stalled in the helix cannot be told from, or switched off without, the rest",
 			Fix:      "cut both rails of " + t.Name + " at both decks",
 		})
+		return
 	}
 }
