@@ -20,19 +20,30 @@ func (t *Trace) common(way int32) bool {
 		return true
 	}
 	return !slices.ContainsFunc(append(near, far...), func(s int32) bool {
-		return t.C.Sources[s].Free || opensBoth(t.C, &t.C.Sources[s])
+		return t.C.Sources[s].Free || t.opens(&t.C.Sources[s], way)
 	})
 }
 
-// opensBoth reports whether a breaker says that it opens both legs, or a changeover does not
-// say that it opens one only.
-func opensBoth(c *circuit.Circuit, s *circuit.Source) bool {
+// opens reports whether a breaker says that it opens both legs, or just that of the rail that goes
+// on at a one-rail gap; of a changeover, whether it does not say that it leaves that leg alone.
+func (t *Trace) opens(s *circuit.Source, way int32) bool {
+	w := &t.C.Ways[way]
+	common := layout.OpensUnsaid // the leg that the rail carries, where metal tells
+	for n, l := range t.Legs(t.C.Spots[w.A].Node[wholeRail(w)]) {
+		leg := [2]layout.Opens{layout.OpensA, layout.OpensB}[l.Leg]
+		if n > 0 && leg != common {
+			common = layout.OpensUnsaid
+			break
+		}
+		common = leg
+	}
 	switch s.Kind {
 	case circuit.BreakerSource:
-		return c.Layout.Breakers[s.Ref].Opens == layout.OpensBoth
+		opens := t.C.Layout.Breakers[s.Ref].Opens
+		return opens == layout.OpensBoth || (opens == common && common != layout.OpensUnsaid)
 	case circuit.ChangeoverSource:
-		opens := c.Layout.Changeovers[s.Ref].Opens
-		return opens != layout.OpensA && opens != layout.OpensB
+		opens := t.C.Layout.Changeovers[s.Ref].Opens
+		return (opens != layout.OpensA && opens != layout.OpensB) || opens == common
 	default:
 		return false
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
 )
 
 // ReversingSection is track fed from a free source only: a reverser, or a booster that
@@ -69,8 +70,8 @@ func reverses(s *circuit.Source) bool {
 	return s.Free && (s.Kind == circuit.ReverserSource || s.Kind == circuit.BoosterSource || s.Kind == circuit.ChangeoverSource)
 }
 
-// nearestExits finds the shortest way between two exits of a section. Several ways out of
-// one spot (the tracks of a turntable) are one exit.
+// nearestExits finds the shortest way between two exits of a section that do not suit one
+// state of its source. Several ways out of one spot (the tracks of a turntable) are one exit.
 func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, staggered []Staggered, r *ReversingSection) {
 	for i, x := range r.Exits {
 		if missing(c, cut, x) {
@@ -84,6 +85,9 @@ func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, 
 				if missing(c, cut, y) {
 					continue
 				}
+				if sameState(c, p, r.Section, x, y) {
+					continue
+				}
 				for _, end := range exitSpots(c, p, staggered, r.Section, y) {
 					if m, found := d[end]; found && end != start && (r.Ends[0] < 0 || m < r.Through) {
 						r.Through, r.Ends = m, [2]int32{x, y}
@@ -92,6 +96,40 @@ func nearestExits(c *circuit.Circuit, p *Polarity, cut []bool, ways *adjacency, 
 			}
 		}
 	}
+}
+
+// sameState reports whether two exits need the same state of a section's source, so that a
+// train may stand over both.
+func sameState(c *circuit.Circuit, p *Polarity, section, x, y int32) bool {
+	rx, sx, okX := neededState(c, p, section, x)
+	ry, sy, okY := neededState(c, p, section, y)
+	if !okX || !okY || (rx != ry && !inPhase(c, rx, ry)) {
+		return false
+	}
+	return (sx != sy) == crossedSignals(c, rx, ry)
+}
+
+// neededState is the rail of a section, in its own sense, that must carry leg A of the fixed
+// phase beyond an exit while wheels stand on it; ok is false where no fixed phase is known
+// there.
+func neededState(c *circuit.Circuit, p *Polarity, section, way int32) (root int32, aSense layout.Rail, ok bool) {
+	w := &c.Ways[way]
+	in, out := w.A, w.B
+	if p.Sections.Of[in] != section {
+		in, out = out, in
+	}
+	if p.Sections.Of[in] != section || p.Sections.Of[out] == section {
+		return -1, 0, false
+	}
+	rail, known := p.ARail(out)
+	root = p.Root[p.Sections.Of[out]]
+	if !known || c.Sources[root].Free {
+		return -1, 0, false
+	}
+	if w.Turned != p.Sections.Turned[in] {
+		rail = rail.Other()
+	}
+	return root, rail, true
 }
 
 // missing reports whether an exit is a gap yet to be cut, whose place is not known.

@@ -351,7 +351,7 @@ func districtTies(c *circuit.Circuit, meant *Meant, feeds []Feed, ways *adjacenc
 	t := &tieProblem{
 		c: c, meant: meant, feeds: feeds, ways: ways, bridge: bridges(c, ways),
 		joins: func(w int32) bool { return hasMetal(&c.Ways[w]) && !common(w) },
-		class: func(f *Feed) (int32, bool) { s := f.Source(); return s, s >= 0 },
+		class: func(f *Feed) (int32, bool) { s := f.Source(); return s, s >= 0 && !f.Mixed(c) }, // a mixed feeder is a cause of its own
 	}
 	t.cost = func(f *Feed) int32 { return feederCost(meant.sources(c, f.Spot), f.Source()) }
 	t.bound = func(w int32) bool {

@@ -49,9 +49,7 @@ func TestLikeLayouts(t *testing.T) {
 		fits func(string) bool
 		text func(string) string
 	}{
-		{"legs exchanged", func(s string) bool {
-			return !strings.Contains(s, "frog-from: main") && !(strings.Contains(s, "detectors:") && oneRail.MatchString(s))
-		}, exchangeLegs},
+		{"legs exchanged", func(s string) bool { return !strings.Contains(s, "frog-from: main") }, exchangeLegs},
 		{"mirrored", func(s string) bool { return true }, mirror},
 	} {
 		t.Run(turn.name, func(t *testing.T) {
@@ -77,13 +75,24 @@ func TestLikeLayouts(t *testing.T) {
 	}
 }
 
-// oneRail matches a gap that names its one rail, by which a detector's leg is cut.
-var oneRail = regexp.MustCompile(`\brails: (left|right)\b`)
-
 var aRail = regexp.MustCompile(`\bA: (left|right)\b`)
 
-// exchangeLegs hangs every feeder and every bridge the other way round.
+// legKey matches what else names a leg.
+var legKey = regexp.MustCompile(`\b(opens: |legs?: |rails: |[AB]-from)?([AB])\b(-from)?`)
+
+// exchangeLegs hangs every feeder and every bridge the other way round, and gives every device
+// and gap that names a leg the other one.
 func exchangeLegs(text string) string {
+	text = legKey.ReplaceAllStringFunc(text, func(s string) string {
+		switch {
+		case strings.HasSuffix(s, "-from"):
+			return strings.NewReplacer("A", "B", "B", "A").Replace(s)
+		case strings.Contains(s, ": "):
+			return strings.NewReplacer(": A", ": B", ": B", ": A").Replace(s)
+		default:
+			return s
+		}
+	})
 	return aRail.ReplaceAllStringFunc(text, func(s string) string { return "A: " + otherSide(s[3:]) })
 }
 

@@ -209,6 +209,9 @@ func (w *flat) useSections() {
 	var blocks, districts, trains, practice []string
 	for i := range l.Blocks {
 		b := &l.Blocks[i]
+		if len(b.Covers) == 0 {
+			continue // left out
+		}
 		var k keys
 		k.add("covers", w.stretches(b.Covers))
 		k.add("use", b.Use.String())
@@ -228,7 +231,12 @@ func (w *flat) useSections() {
 		d := &l.Districts[i]
 		var names []string
 		for _, b := range d.Blocks {
-			names = append(names, name(l.Blocks[b].Name))
+			if len(l.Blocks[b].Covers) > 0 {
+				names = append(names, name(l.Blocks[b].Name))
+			}
+		}
+		if len(names) == 0 {
+			continue
 		}
 		var k keys
 		k.add("from", w.source(d.From))

@@ -21,12 +21,13 @@ const (
 	Found          Outcome = iota // a rule meant for it spoke, at its place
 	FoundByAnother                // another rule spoke, or the meant one elsewhere
 	Harmless                      // nothing spoke, and the oracle sees no new hazard
+	Open                          // the report lists it as not checked, and the oracle finds it unsure
 	Refused                       // the layout could no longer be read
 	Missed                        // nothing spoke, and the oracle sees a hazard
 )
 
 func (o Outcome) String() string {
-	return [...]string{"found", "found by another rule", "harmless", "refused by the reader", "missed"}[o]
+	return [...]string{"found", "found by another rule", "harmless", "listed as not checked", "refused by the reader", "missed"}[o]
 }
 
 // Result is what became of one seeded fault. By are the rules meant for it that spoke at its
@@ -45,6 +46,7 @@ type Base struct {
 	Sound
 	Layout  *layout.Layout
 	said    map[string]int
+	open    map[string]bool // what is not checked
 	hazards map[string]bool
 	// False are the findings above a note: false alarms.
 	False []finding.Finding
@@ -62,7 +64,10 @@ func NewBase(ctx context.Context, s Sound, o rules.Options) (*Base, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Base{Sound: s, Layout: l, said: map[string]int{}, hazards: map[string]bool{}}
+	b := &Base{Sound: s, Layout: l, said: map[string]int{}, open: map[string]bool{}, hazards: map[string]bool{}}
+	for _, n := range r.NotChecked {
+		b.open[n.What] = true
+	}
 	for i := range r.Findings {
 		b.said[key(&r.Findings[i])]++
 		if !r.Findings[i].Accepted && r.Findings[i].Severity > finding.Note {
@@ -128,7 +133,7 @@ func (b *Base) Judge(ctx context.Context, o rules.Options, faults ...Fault) ([]R
 		case len(out[i].Others) > 0:
 			out[i].Outcome = FoundByAnother
 		default:
-			if out[i], err = b.ask(out[i]); err != nil {
+			if out[i], err = b.ask(out[i], r.NotChecked); err != nil {
 				return out, err
 			}
 		}
@@ -155,17 +160,23 @@ func (b *Base) sort(out *Result, findings []finding.Finding) {
 }
 
 // ask asks the oracle whether a fault that nothing speaks of is harmless.
-func (b *Base) ask(out Result) (Result, error) {
+func (b *Base) ask(out Result, open []finding.NotChecked) (Result, error) {
 	now, err := hazards(out.Text)
 	if err != nil {
 		return out, fmt.Errorf("%s, %s at %v: %w", b.Name, out.Fault.Kind, out.Fault.Where, err)
 	}
 	out.Outcome = Harmless
+	listed := slices.ContainsFunc(open, func(n finding.NotChecked) bool { return !b.open[n.What] })
 	for _, h := range now {
-		if !b.hazards[h.Kind+" "+h.Place] {
-			out.Outcome, out.Why = Missed, fmt.Sprintf("%s at %s: %s", h.Kind, h.Place, h.Detail)
+		if b.hazards[h.Kind+" "+h.Place] {
+			continue
+		}
+		out.Why = fmt.Sprintf("%s at %s: %s", h.Kind, h.Place, h.Detail)
+		if h.Kind != "unsure" || !listed {
+			out.Outcome = Missed
 			break
 		}
+		out.Outcome = Open
 	}
 	return out, nil
 }

@@ -79,9 +79,12 @@ func contactsSwapped(l *layout.Layout) []Fault {
 				Meant: meant,
 				Change: func(l *layout.Layout) {
 					l.ThreeWays[i].FrogGets = []layout.ContactMap{
-						{Frog: "left-frog", Setting: "left", Gets: layout.GetsStockLeft}, {Frog: "left-frog", Setting: "straight", Gets: layout.GetsStockRight},
-						{Frog: "middle-frog", Setting: "left", Gets: layout.GetsStockRight}, {Frog: "middle-frog", Setting: "right", Gets: layout.GetsStockLeft},
-						{Frog: "right-frog", Setting: "straight", Gets: layout.GetsStockRight}, {Frog: "right-frog", Setting: "right", Gets: layout.GetsStockLeft},
+						{Frog: "left-frog", Setting: "left", Gets: layout.GetsStockLeft},
+						{Frog: "left-frog", Setting: "straight", Gets: layout.GetsStockRight},
+						{Frog: "middle-frog", Setting: "left", Gets: layout.GetsStockRight},
+						{Frog: "middle-frog", Setting: "right", Gets: layout.GetsStockLeft},
+						{Frog: "right-frog", Setting: "straight", Gets: layout.GetsStockRight},
+						{Frog: "right-frog", Setting: "right", Gets: layout.GetsStockLeft},
 					}
 				},
 			})

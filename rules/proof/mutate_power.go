@@ -90,7 +90,7 @@ func reversersDropped(l *layout.Layout) []Fault {
 		_, pieces := feedersOf(l, layout.FromReverser, i)
 		out = append(out, Fault{
 			Where: Spotted{Pieces: pieces, Names: []string{l.Reversers[i].Name}}.around(l),
-			Meant: anyOf(loops, polarity, []string{"block-differs-from-meant"}),
+			Meant: anyOf(loops, polarity),
 			Change: func(l *layout.Layout) {
 				rehang(l, layout.FromReverser, i, l.Reversers[i].From)
 			},

@@ -54,7 +54,7 @@ func (t *Table) String() string {
 		}
 		out.WriteByte('\n')
 	}
-	fmt.Fprintf(&out, "%-28s %7s %9s %9s %9s %9s %9s\n", "fault", "seeded", "found", "by other", "harmless", "refused", "missed")
+	fmt.Fprintf(&out, "%-28s %7s %9s %9s %9s %9s %9s %9s\n", "fault", "seeded", "found", "by other", "harmless", "open", "refused", "missed")
 	sum := Row{}
 	for _, r := range t.Rows {
 		line(r.Kind, r.Seeded, r.Counts)

@@ -42,6 +42,7 @@ func TestLikeLayoutsSayTheSame(t *testing.T) {
 	ctx := context.Background()
 	for _, like := range likes {
 		t.Run(like.name, func(t *testing.T) {
+			t.Parallel()
 			turned := 0
 			for _, file := range layoutFiles(t) {
 				l, problems, err := reader.ReadFile(ctx, file, rules.ReaderOptions())
