@@ -127,7 +127,7 @@ func busesJoined(l *layout.Layout) []Fault {
 			Meant: []string{"bus-closed-ring"},
 			Change: func(l *layout.Layout) {
 				l.Buses[own].Returns = layout.Tap{Bus: int32(own), At: length(0)}
-				l.Practices = append(l.Practices, layout.Practice{Name: "buses-not-closed"})
+				practise(l, "buses-not-closed")
 			},
 		})
 		for k := range i {
@@ -300,10 +300,17 @@ func practices(l *layout.Layout) []Fault {
 		}
 		out = append(out, Fault{
 			Where: anywhere(l), Meant: []string{p.rule},
-			Change: func(l *layout.Layout) { l.Practices = append(l.Practices, layout.Practice{Name: p.name}) },
+			Change: func(l *layout.Layout) { practise(l, p.name) },
 		})
 	}
 	return out
+}
+
+// practise adds a rule of thumb to those that a layout lists.
+func practise(l *layout.Layout, name string) {
+	if !slices.ContainsFunc(l.Practices, func(p layout.Practice) bool { return p.Name == name }) {
+		l.Practices = append(l.Practices, layout.Practice{Name: name})
+	}
 }
 
 // practiceRules are the rules of thumb that speak only for owners who list them.
@@ -332,7 +339,7 @@ func feedersLengthened(l *layout.Layout) []Fault {
 			Where: spot(l, l.Feeders[i].Place), Meant: []string{"feeder-too-long"},
 			Change: func(l *layout.Layout) {
 				l.Feeders[i].Length = length(3)
-				l.Practices = append(l.Practices, layout.Practice{Name: "feeders-short"})
+				practise(l, "feeders-short")
 			},
 		})
 	}
@@ -520,7 +527,7 @@ func blocksLeftOut(l *layout.Layout) []Fault {
 			Where: Spotted{Pieces: pieces}, Meant: []string{"block-undeclared"},
 			Change: func(l *layout.Layout) {
 				l.Blocks[i].Covers = nil
-				l.Practices = append(l.Practices, layout.Practice{Name: "blocks-declared"})
+				practise(l, "blocks-declared")
 			},
 		})
 	}
@@ -644,7 +651,7 @@ func jointsLoosened(l *layout.Layout) []Fault {
 				for t := range l.Tracks {
 					l.Tracks[t].JointEvery = length(0.9311)
 				}
-				l.Practices = append(l.Practices, layout.Practice{Name: "feeder-on-every-rail-length"})
+				practise(l, "feeder-on-every-rail-length")
 			},
 		})
 	}
