@@ -99,3 +99,29 @@ func fixedBehind(c *circuit.Circuit, s, above int32) bool {
 	}
 	return false
 }
+
+// InLineOf reports whether a feeder's leg passes an in-line part that works in that leg alone.
+func (t *Trace) InLineOf(feeder int32, leg layout.Leg) bool {
+	l := t.C.Layout
+	tap := l.Feeders[feeder].From[leg]
+	if tap.Bus < 0 {
+		return false
+	}
+	only := [2]layout.Opens{layout.OpensA, layout.OpensB}[leg]
+	s := l.Buses[tap.Bus].From
+	for range len(l.Buses) + len(l.Detectors) + len(l.InLines) {
+		switch {
+		case s.Kind == layout.FromTap && s.Tap.Bus >= 0:
+			s = l.Buses[s.Tap.Bus].From
+		case s.Kind == layout.FromDetector:
+			s = l.Detectors[s.Index].From
+		case s.Kind == layout.FromInLine && l.InLines[s.Index].Legs == only:
+			return true
+		case s.Kind == layout.FromInLine:
+			s = l.InLines[s.Index].From
+		default:
+			return false
+		}
+	}
+	return false
+}

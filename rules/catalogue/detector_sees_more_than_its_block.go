@@ -55,6 +55,9 @@ func checkDetectorSeesMoreThanItsBlock(c *rule.Case) {
 			Witness:  c.WitnessTo(c.C.FeederSpot[feeder], c.LegRail(feeder, x.Leg)),
 			Fix:      fmt.Sprintf("hang %s from ahead of %s, or write `detector: %s` there too if one light for all is meant", more[0], c.DetectorName(m.Detector), x.Name),
 		}
+		if inner := d.Reach[m.Detector].Detectors; len(inner) > 0 {
+			f.Fix = fmt.Sprintf("hang %s from ahead of %s", c.DetectorName(inner[0]), c.DetectorName(m.Detector))
+		}
 		for _, inner := range d.Reach[m.Detector].Detectors {
 			f.Also = append(f.Also, c.DetectorName(inner)+" hangs behind it")
 		}

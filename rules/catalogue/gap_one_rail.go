@@ -17,7 +17,7 @@ var gapOneRail = rule.Rule{
 	Severity: finding.Fault,
 	Title:    "a gap is cut in one rail only",
 	Doc: rule.Doc{
-		What:    "An insulated gap parts one rail, and the other rail goes on. It is sound, and not reported, where that rail is a declared common, where the cut rail is the one that a detector watches and both sides hang from one source, and just beyond the frog of a turnout whose frog is joined to its legs. Where the whole rail ties two districts it is a fault (two boosters) or a caution.",
+		What:    "An insulated gap parts one rail, and the other rail goes on. It is sound, and not reported, where that rail is a declared common, where the cut rail is the one that a detector watches (or whose leg passes a switch or another in-line part) and both sides hang from one source, and just beyond the frog of a turnout whose frog is joined to its legs. Where the whole rail ties two districts it is a fault (two boosters) or a caution.",
 		Why:     "The rail that goes on keeps the two sides tied: a breaker or booster on one side is joined to the other.",
 		Fix:     "Cut the other rail too, or declare the rail under `common-rail` if it is meant to go on.",
 		Example: "gaps:\n  M1: [{at: 4 ft, rails: left}]",
@@ -92,8 +92,8 @@ func soundOneRail(c *rule.Case, way int32) bool {
 	return c.T.DeclaredCommon(way) || detectionGap(c, w, cut) || beyondFrog(c, way)
 }
 
-// detectionGap reports whether the cut rail carries a leg that a detector watches on one
-// of the two sides.
+// detectionGap reports whether the cut rail carries a leg that a detector watches, or in which
+// alone an in-line part works, on one of the two sides.
 func detectionGap(c *rule.Case, w *circuit.Way, cut layout.Rail) bool {
 	a, ok := c.T.Polarity.ARail(w.A)
 	if !ok {
@@ -105,7 +105,7 @@ func detectionGap(c *rule.Case, w *circuit.Way, cut layout.Rail) bool {
 	}
 	for _, s := range [2]int32{w.A, w.B} {
 		for _, f := range c.T.Zones.List[c.T.Zones.Of[s]].Feeders {
-			if c.T.Feeds[f].Detector[leg] >= 0 {
+			if c.T.Feeds[f].Detector[leg] >= 0 || c.T.InLineOf(f, leg) {
 				return true
 			}
 		}

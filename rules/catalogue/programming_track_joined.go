@@ -78,9 +78,33 @@ func checkProgrammingTrackJoined(c *rule.Case) {
 	programmingMeets(c, sides, tracks, named)
 }
 
-// tracksBySide sorts track by the side it lies on and by its use.
+// mainSides is the side on which most of each track lies, -1 for a track without length.
+func mainSides(c *rule.Case, sides *districts.Sides) []int32 {
+	type part struct{ track, side int32 }
+	metres := map[part]float64{}
+	out, most := make([]int32, len(c.L.Tracks)), make([]float64, len(c.L.Tracks))
+	for i := range out {
+		out[i] = -1
+	}
+	for i := range c.C.Ways {
+		w := &c.C.Ways[i]
+		if w.Kind != circuit.WayTrack {
+			continue
+		}
+		p := part{c.L.Pieces[w.Piece].Index, sides.Of[w.A]}
+		metres[p] += w.Length
+		if metres[p] > most[p.track] {
+			out[p.track], most[p.track] = p.side, metres[p]
+		}
+	}
+	return out
+}
+
+// tracksBySide sorts track by the side it lies on and by its use. Of a programming track that
+// a gap parts, only the longer part counts: the rest is the way to it.
 func tracksBySide(c *rule.Case, sides *districts.Sides) map[int32]*sideTracks {
 	out := map[int32]*sideTracks{}
+	most := mainSides(c, sides)
 	for i := range c.C.Ways {
 		w := &c.C.Ways[i]
 		if w.Kind != circuit.WayTrack {
@@ -94,6 +118,9 @@ func tracksBySide(c *rule.Case, sides *districts.Sides) map[int32]*sideTracks {
 		track := c.L.Pieces[w.Piece].Index
 		first, k := &t.other, 0
 		if c.L.Tracks[track].Use == layout.UseProgramming {
+			if most[track] != sides.Of[w.A] {
+				continue
+			}
 			first, k = &t.programming, 1
 		}
 		t.metres[k] += w.Length
