@@ -42,14 +42,13 @@ func SoundLayouts(ctx context.Context, folder string) ([]Sound, error) {
 	return out, nil
 }
 
-// Generated are n generated layouts of growing size, written flat.
-func Generated(n int) []Sound {
-	out := make([]Sound, n)
-	for i := range out {
-		l := generate.Layout(60+7*(i%40), uint64(i+1))
-		out[i] = Sound{Name: fmt.Sprintf("generated %d", i+1), Text: Flat(l)}
-	}
-	return out
+// GeneratedCount is how many generated layouts there are.
+const GeneratedCount = 200
+
+// Generated is one of the generated layouts, from 0, written flat.
+func Generated(i int) Sound {
+	l := generate.Layout(60+7*(i%40), uint64(i+1))
+	return Sound{Name: fmt.Sprintf("generated %d", i+1), Text: Flat(l)}
 }
 
 // Read reads a layout given as text.
