@@ -31,10 +31,15 @@ func init() { feederCrossed.Check = checkFeederCrossed }
 func checkFeederCrossed(c *rule.Case) {
 	p := c.T.Polarity
 	whole := crossedBuses(c, p.WrongFeeders)
-	told := map[int32]bool{}
+	told, toldTrack := map[int32]bool{}, map[layout.PieceID]bool{}
 	for _, f := range p.WrongFeeders {
-		bus := busOf(c, f)
+		bus, piece := busOf(c, f), c.L.Feeders[f].Place.Piece
+		track := c.L.Pieces[piece].Kind == layout.TrackPiece && !whole[bus] && allOnTrack(c, piece, p.WrongFeeders)
 		switch {
+		case track && !toldTrack[piece]:
+			toldTrack[piece] = true
+			c.Report(crossedTrack(c, piece, f))
+		case track:
 		case !whole[bus]:
 			c.Report(crossedFeeder(c, f))
 		case !told[bus]:
@@ -52,10 +57,9 @@ func checkFeederCrossed(c *rule.Case) {
 
 // crossedFeeder tells of one feeder.
 func crossedFeeder(c *rule.Case, f int32) finding.Finding {
-	p := c.T.Polarity
 	feeder := &c.L.Feeders[f]
 	shouldBe := feeder.ARail.Other()
-	x := finding.Finding{
+	return finding.Finding{
 		Severity: finding.Fault,
 		Pos:      feeder.Pos,
 		Place:    c.FeederPlace(f),
@@ -68,9 +72,25 @@ func crossedFeeder(c *rule.Case, f int32) finding.Finding {
 			return slices.Contains(e.Feeders, f)
 		}),
 	}
-	if t := feeder.Place.Piece; c.L.Pieces[t].Kind == layout.TrackPiece && allOnTrack(c, t, p.WrongFeeders) {
-		x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file: all its feeders disagree", c.L.Pieces[t].Name))
+}
+
+// crossedTrack tells of a track whose every feeder is crossed: its wires are, or its line in the
+// file has its ends exchanged.
+func crossedTrack(c *rule.Case, track layout.PieceID, first int32) finding.Finding {
+	name := c.L.Pieces[track].Name
+	x := crossedFeeder(c, first)
+	n := 0
+	for i := range c.L.Feeders {
+		if c.L.Feeders[i].Place.Piece != track || c.T.Feeds[i].Spot < 0 {
+			continue
+		}
+		if n++; int32(i) != first {
+			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
+		}
 	}
+	x.Message = fmt.Sprintf("all %d feeders of %s are crossed, the first at %s: they put %s where the track around %s has %s", n, name, c.Place(c.L.Feeders[first].Place).Text, c.LegWord(layout.A), name, c.LegWord(layout.B))
+	x.Fix = "swap the two wires of each of them at the rail"
+	x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file", name))
 	return x
 }
 

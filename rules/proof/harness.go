@@ -31,12 +31,14 @@ func (o Outcome) String() string {
 }
 
 // Result is what became of one seeded fault. By are the rules meant for it that spoke at its
-// place; Others the further rules that spoke anew. Why says what was missed.
+// place; Others the further rules that spoke anew; New counts the new findings above a note.
+// Why says what was missed.
 type Result struct {
 	Fault   Fault
 	Outcome Outcome
 	By      []string
 	Others  []string
+	New     int
 	Why     string
 	Text    string
 }
@@ -148,6 +150,9 @@ func (b *Base) sort(out *Result, findings []finding.Finding) {
 		f := &findings[i]
 		if left[key(f)]++; left[key(f)] <= b.said[key(f)] {
 			continue
+		}
+		if f.Severity > finding.Note {
+			out.New++
 		}
 		to := &out.Others
 		if slices.Contains(out.Fault.Meant, f.Rule) && out.Fault.Where.holds(f) {

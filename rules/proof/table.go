@@ -12,11 +12,13 @@ type Table struct {
 	False int // findings above a note on sound layouts
 }
 
-// Row is one kind of fault: how many were seeded, and how many had each outcome.
+// Row is one kind of fault: how many were seeded, how many had each outcome, and how many new
+// findings above a note there were in all.
 type Row struct {
 	Kind   string
 	Seeded int
 	Counts [Missed + 1]int
+	New    int
 }
 
 // NewTable counts results.
@@ -28,6 +30,7 @@ func NewTable(results []Result, falseAlarms int) *Table {
 			if results[i].Fault.Kind == k.name {
 				row.Seeded++
 				row.Counts[results[i].Outcome]++
+				row.New += results[i].New
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -44,26 +47,28 @@ func (t *Table) Missed() int {
 	return n
 }
 
-// String writes the table with a line of sums.
+// String writes the table with a line of sums. The last column is how many findings above a note
+// a fault that was found has on average.
 func (t *Table) String() string {
 	var out strings.Builder
-	line := func(name string, seeded int, counts [Missed + 1]int) {
-		fmt.Fprintf(&out, "%-28s %7d", name, seeded)
-		for _, n := range counts {
-			fmt.Fprintf(&out, " %9d", n)
+	line := func(r Row) {
+		fmt.Fprintf(&out, "%-26s %7d", r.Kind, r.Seeded)
+		for _, n := range r.Counts {
+			fmt.Fprintf(&out, " %8d", n)
 		}
-		out.WriteByte('\n')
+		fmt.Fprintf(&out, " %9.2f\n", float64(r.New)/float64(max(1, r.Counts[Found]+r.Counts[FoundByAnother])))
 	}
-	fmt.Fprintf(&out, "%-28s %7s %9s %9s %9s %9s %9s %9s\n", "fault", "seeded", "found", "by other", "harmless", "open", "refused", "missed")
-	sum := Row{}
+	fmt.Fprintf(&out, "%-26s %7s %8s %8s %8s %8s %8s %8s %9s\n", "fault", "seeded", "found", "by other", "harmless", "open", "refused", "missed", "findings")
+	sum := Row{Kind: "all"}
 	for _, r := range t.Rows {
-		line(r.Kind, r.Seeded, r.Counts)
+		line(r)
+		sum.New += r.New
 		sum.Seeded += r.Seeded
 		for i, n := range r.Counts {
 			sum.Counts[i] += n
 		}
 	}
-	line("all", sum.Seeded, sum.Counts)
+	line(sum)
 	fmt.Fprintf(&out, "false findings on the sound layouts: %d\n", t.False)
 	return out.String()
 }
