@@ -31,20 +31,20 @@ func init() { feederCrossed.Check = checkFeederCrossed }
 func checkFeederCrossed(c *rule.Case) {
 	p := c.T.Polarity
 	whole := crossedBuses(c, p.WrongFeeders)
-	told, toldTrack := map[int32]bool{}, map[layout.PieceID]bool{}
+	told := map[int32]bool{}
+	lines := crossedLines(c, p.WrongFeeders)
 	for _, f := range p.WrongFeeders {
-		bus, piece := busOf(c, f), c.L.Feeders[f].Place.Piece
-		track := c.L.Pieces[piece].Kind == layout.TrackPiece && !whole[bus] && allOnTrack(c, piece, p.WrongFeeders)
+		bus := busOf(c, f)
+		line := slices.IndexFunc(lines, func(fs []int32) bool { return slices.Contains(fs, f) })
 		switch {
-		case track && !toldTrack[piece]:
-			toldTrack[piece] = true
-			c.Report(crossedTrack(c, piece, f))
-		case track:
-		case !whole[bus]:
-			c.Report(crossedFeeder(c, f))
-		case !told[bus]:
+		case whole[bus] && !told[bus]:
 			told[bus] = true
 			c.Report(crossedBus(c, bus, f))
+		case whole[bus]:
+		case line < 0:
+			c.Report(crossedFeeder(c, f))
+		case lines[line][0] == f:
+			c.Report(crossedLine(c, lines[line]))
 		}
 	}
 	for _, plug := range p.WrongPlugs {
@@ -74,23 +74,23 @@ func crossedFeeder(c *rule.Case, f int32) finding.Finding {
 	}
 }
 
-// crossedTrack tells of a track whose every feeder is crossed: its wires are, or its line in the
-// file has its ends exchanged.
-func crossedTrack(c *rule.Case, track layout.PieceID, first int32) finding.Finding {
-	name := c.L.Pieces[track].Name
-	x := crossedFeeder(c, first)
-	n := 0
-	for i := range c.L.Feeders {
-		if c.L.Feeders[i].Place.Piece != track || c.T.Feeds[i].Spot < 0 {
-			continue
+// crossedLine tells of a line of track whose every feeder is crossed: its wires are, or its line
+// in the file has its ends exchanged.
+func crossedLine(c *rule.Case, feeders []int32) finding.Finding {
+	x := crossedFeeder(c, feeders[0])
+	var names []string
+	for n, f := range feeders {
+		if name := c.L.Pieces[c.L.Feeders[f].Place.Piece].Name; !slices.Contains(names, name) {
+			names = append(names, name)
 		}
-		if n++; int32(i) != first {
-			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
+		if n > 0 {
+			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[f].Place).Text)
 		}
 	}
-	x.Message = fmt.Sprintf("all %d feeders of %s are crossed, the first at %s: they put %s where the track around %s has %s", n, name, c.Place(c.L.Feeders[first].Place).Text, c.LegWord(layout.A), name, c.LegWord(layout.B))
+	track := strings.Join(names, ", ")
+	x.Message = fmt.Sprintf("all %d feeders of %s are crossed, the first at %s: they put %s where the track around it has %s", len(feeders), track, c.Place(c.L.Feeders[feeders[0]].Place).Text, c.LegWord(layout.A), c.LegWord(layout.B))
 	x.Fix = "swap the two wires of each of them at the rail"
-	x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file", name))
+	x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file", track))
 	return x
 }
 
@@ -177,19 +177,44 @@ func crossedBuses(c *rule.Case, wrong []int32) map[int32]bool {
 	return out
 }
 
-// allOnTrack reports whether a track has at least two feeders and all are crossed.
-func allOnTrack(c *rule.Case, track layout.PieceID, wrong []int32) bool {
-	n := 0
+// crossedLines lists the feeders of each line of track, one track or several end to end between
+// gaps, that has at least two and all of them crossed.
+func crossedLines(c *rule.Case, wrong []int32) [][]int32 {
+	if len(wrong) == 0 {
+		return nil
+	}
+	line := make([]int32, len(c.L.Tracks))
+	for n, l := range districts.Lines(c.L, func(*layout.Track) bool { return true }) {
+		for _, t := range l.Tracks {
+			line[t.Track] = int32(n)
+		}
+	}
+	type stretch struct{ line, section int32 }
+	feeders := map[stretch][]int32{}
+	right := map[stretch]bool{}
+	var order []stretch
 	for i := range c.L.Feeders {
-		if c.L.Feeders[i].Place.Piece != track || c.T.Feeds[i].Spot < 0 {
+		spot := c.T.Feeds[i].Spot
+		piece := &c.L.Pieces[max(c.L.Feeders[i].Place.Piece, 0)]
+		if spot < 0 || piece.Kind != layout.TrackPiece {
 			continue
 		}
-		if !slices.Contains(wrong, int32(i)) {
-			return false
+		at := stretch{line[piece.Index], c.T.Polarity.Sections.Of[spot]}
+		if feeders[at] == nil {
+			order = append(order, at)
 		}
-		n++
+		feeders[at] = append(feeders[at], int32(i))
+		if _, found := slices.BinarySearch(wrong, int32(i)); !found {
+			right[at] = true
+		}
 	}
-	return n > 1
+	var out [][]int32
+	for _, at := range order {
+		if !right[at] && len(feeders[at]) > 1 {
+			out = append(out, feeders[at])
+		}
+	}
+	return out
 }
 
 // otherExplanations lists, as text, the other ways to account for the same contradictions
