@@ -18,6 +18,9 @@ func RuleTable(w io.Writer) error {
 		if r.Practice != "" {
 			practice, severity = "`"+r.Practice+"`", "note, or caution as practice"
 		}
+		if r.OnlyListed {
+			severity = "caution, only as practice"
+		}
 		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", r.ID, severity, practice, cell(r.Title))
 	}
 	_, err := io.WriteString(w, b.String())

@@ -24,7 +24,7 @@ func (t Text) Rules() error {
 		t.marked(&b, before, word, " "+r.ID+":", text, severityColours[word])
 	}
 	b.WriteByte('\n')
-	t.paragraph(&b, "", "A rule with a practice gives notes, and cautions where the layout lists that practice. gapwise explain RULE says more about one.")
+	t.paragraph(&b, "", "A rule with a practice gives notes, or nothing, and cautions where the layout lists that practice. gapwise explain RULE says more about one.")
 	return t.flush(&b)
 }
 
@@ -50,6 +50,8 @@ func (t Text) Rule(r *rule.Rule) error {
 
 func severityText(r *rule.Rule) string {
 	switch {
+	case r.OnlyListed:
+		return "caution, and only where the layout lists it: practice: [" + r.Practice + "]"
 	case r.Practice != "":
 		return "note, or caution where the layout lists it: practice: [" + r.Practice + "]"
 	case r.Severity == finding.Fault:

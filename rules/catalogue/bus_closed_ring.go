@@ -20,8 +20,9 @@ var busClosedRing = rule.Rule{
 		Fix:     "Leave the far end of the bus open.",
 		Example: "buses:\n  main: {from: booster one, wire: 14 AWG, length: 40 ft, to: main @ 0 ft}\npractice: [buses-not-closed]",
 	},
-	Practice: "buses-not-closed",
-	Sources:  []string{rule.CommonPractice},
+	Practice:   "buses-not-closed",
+	OnlyListed: true,
+	Sources:    []string{rule.CommonPractice},
 }
 
 func init() { busClosedRing.Check = checkBusClosedRing }

@@ -7,27 +7,28 @@ import "gapwise/rules/rule"
 func All() []*rule.Rule {
 	return []*rule.Rule{
 		// Topology and polarity
-		&legToLegShort, &feederCrossed, &frogShortsWhenSet, &legBackFed, &crossingFrogsConflict, &frogDead,
-		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
-		&reverserMissing, &reversingSectionShort, &reverserTripsLate,
-		&gapPolarityMismatch, &gapMissingBetweenDistricts, &gapOneRail,
+		&legToLegShort, &feederCrossed, &gapPolarityMismatch,
+		&frogShortsWhenSet, &legBackFed, &crossingFrogsConflict, &frogDead,
 		&turntableCrossesPolarity, &turntableBridgeDead,
-		&boostersInParallel, &boostersOutOfPhase,
-		&boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
-		&reversingSectionsTouch, &breakersOpenDifferentLegs, &busClosedRing,
+		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
+		&reverserMissing, &reversingSectionShort, &reversingSectionsTouch, &reversingGapWeaklyFed, &reverserTripsLate,
+		// Districts and their sources
+		&gapMissingBetweenDistricts, &gapOneRail, &gapStaggered,
+		&boostersInParallel, &boostersOutOfPhase, &boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
+		&breakersOpenDifferentLegs, &busClosedRing,
 		&changeoverTiesSources, &cabMeetsDCC, &programmingTrackJoined,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,
-		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder, &reversingGapWeaklyFed,
+		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder,
 		// Blocks and detection
 		&detectorBypassed, &detectorOnWrongLeg, &railSharedByDetectors,
 		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing,
 		&blockDiffersFromMeant, &blockUndeclared, &blockShorterThanTrain,
 		&sidingsNotInsulated, &turnoutOutsideMainBlock, &helixNotApart,
-		// Gaps
-		&gapUnfilled, &expansionGapOffCentre, &gapInLooseTrack,
-		&gapStaggered, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint,
-		&expansionGapMissing, &expansionGapPartsDistricts, &trackEndConducts, &liftOutApproachLive,
+		// Gaps and movement
+		&gapUnfilled, &gapInLooseTrack, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint,
+		&expansionGapMissing, &expansionGapOffCentre, &expansionGapPartsDistricts,
+		&trackEndConducts, &liftOutApproachLive,
 		// Power
 		&householdMains, &sourceExceedsLimitedPower,
 		// The layout file

@@ -31,10 +31,11 @@ const (
 )
 
 var expansionGapMissing = rule.Rule{
-	ID:       "expansion-gap-missing",
-	Severity: finding.Caution,
-	Practice: "expansion-gap-in-long-soldered-run",
-	Title:    "a long soldered straight has nowhere to move",
+	ID:         "expansion-gap-missing",
+	Severity:   finding.Caution,
+	Practice:   "expansion-gap-in-long-soldered-run",
+	OnlyListed: true,
+	Title:      "a long soldered straight has nowhere to move",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. On a straight track (`straight: yes`) rail runs without a gap or a joint that is not soldered so far that between it and the benchwork a season makes a bigger difference than its two ends take up: 1/16 in (1.6 mm), half of it at each end. The season is taken to be 20 °F (11 K) warmer and 40 % relative humidity drier than when the rail was laid, on plywood; for nickel silver that allows 5 ft 8 in (1.73 m). Track work ends a run. Curves give way sideways; a track that does not say whether it is straight is listed as not checked.",
 		Why:     "The rail has to go somewhere: it buckles, or tears its ties loose.",

@@ -12,10 +12,11 @@ import (
 const farFromFeeder = 0.9144
 
 var feederSpacing = rule.Rule{
-	ID:       "feeder-spacing",
-	Severity: finding.Caution,
-	Practice: "feeder-every-6-ft",
-	Title:    "rail lies more than 3 ft from its nearest feeder",
+	ID:         "feeder-spacing",
+	Severity:   finding.Caution,
+	Practice:   "feeder-every-6-ft",
+	OnlyListed: true,
+	Title:      "rail lies more than 3 ft from its nearest feeder",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. Measured along each rail, through joints and the whole rails of track work, some point is more than 3 ft (914 mm) from the nearest feeder of that rail: two neighbouring feeders are more than 6 ft (1.83 m) apart, or the last one is more than 3 ft from where the rail ends. A bond counts as no length. Rail that no feeder reaches is left to rail-dead.",
 		Why:     "Rail and its joiners lose much more than the bus does, and the loss shows farthest from the feeders.",

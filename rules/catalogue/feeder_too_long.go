@@ -11,10 +11,11 @@ import (
 const longFeeder = 0.3048
 
 var feederTooLong = rule.Rule{
-	ID:       "feeder-too-long",
-	Severity: finding.Caution,
-	Practice: "feeders-short",
-	Title:    "a feeder is longer than 12 in",
+	ID:         "feeder-too-long",
+	Severity:   finding.Caution,
+	Practice:   "feeders-short",
+	OnlyListed: true,
+	Title:      "a feeder is longer than 12 in",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. A feeder is longer than 12 in (305 mm); of a range the longer end counts. A feeder whose length the layout does not say is listed as not checked. How thick its wire is, this rule does not ask.",
 		Why:     "Feeders are thin: a long one loses volts under a train and weakens a short so that the breaker may not see it.",

@@ -12,10 +12,11 @@ import (
 const stopsWithin = 0.6096
 
 var liftOutApproachLive = rule.Rule{
-	ID:       "lift-out-approach-live",
-	Severity: finding.Caution,
-	Practice: "lift-out-approaches-dead",
-	Title:    "track beside a lift-out stays live when the piece is out",
+	ID:         "lift-out-approach-live",
+	Severity:   finding.Caution,
+	Practice:   "lift-out-approaches-dead",
+	OnlyListed: true,
+	Title:      "track beside a lift-out stays live when the piece is out",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. With a lift-out piece taken out, and with it the plugs and in-line switches behind which its feeders hang, some track within 2 ft (610 mm) of the opening stays live.",
 		Why:     "An engine then runs over the edge.",

@@ -14,10 +14,11 @@ import (
 const mayHangOnOne = 0.9144
 
 var onlyOneFeeder = rule.Rule{
-	ID:       "only-one-feeder",
-	Severity: finding.Caution,
-	Practice: "two-feeders-everywhere",
-	Title:    "a stretch of track hangs on one feeder, or on one tap of a bus",
+	ID:         "only-one-feeder",
+	Severity:   finding.Caution,
+	Practice:   "two-feeders-everywhere",
+	OnlyListed: true,
+	Title:      "a stretch of track hangs on one feeder, or on one tap of a bus",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. Joined rail of more than 3 ft (914 mm) has one feeder, or several that all hang from one place of a bus. Named is what goes dead when that breaks; what another setting of track work still feeds does not count. A feeder that may be broken is no second one.",
 		Why:     "One bad joint then stops every train on the stretch.",

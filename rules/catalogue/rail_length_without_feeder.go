@@ -9,10 +9,11 @@ import (
 )
 
 var railLengthWithoutFeeder = rule.Rule{
-	ID:       "rail-length-without-feeder",
-	Severity: finding.Caution,
-	Practice: "feeder-on-every-rail-length",
-	Title:    "a length of rail between loose joints has no feeder of its own",
+	ID:         "rail-length-without-feeder",
+	Severity:   finding.Caution,
+	Practice:   "feeder-on-every-rail-length",
+	OnlyListed: true,
+	Title:      "a length of rail between loose joints has no feeder of its own",
 	Doc: rule.Doc{
 		What:    "For owners who list the practice. Rail is followed through soldered joints, bonds and the whole metal of track work; it ends at gaps, at plain joiners and at the joints of a default `every`, counted from each track's start. A length that has no feeder is named. The rails of a turnout, crossing or slip are asked for no feeder of their own. Where the only feeder lies beyond a joint or jumper of unknown kind, or may be broken, the length is listed as not checked. Dead rail is left to rail-dead.",
 		Why:     "The length hangs on its joiners, which loosen and corrode.",

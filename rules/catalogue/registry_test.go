@@ -55,6 +55,9 @@ func wrongRules(rules []*rule.Rule, layouts fs.FS) []string {
 		if len(r.Sources) == 0 || slices.Contains(r.Sources, "") {
 			bad("no source")
 		}
+		if r.OnlyListed && r.Practice == "" {
+			bad("only listed, but it has no practice")
+		}
 		if r.Practice != "" && (r.Severity > finding.Caution || !slices.Contains(r.Sources, rule.CommonPractice)) {
 			bad("a rule of thumb is at most a caution, and its source is common practice")
 		}
@@ -127,6 +130,7 @@ func TestWrongRules(t *testing.T) {
 		{"a grave rule of thumb", func(r *rule.Rule) { r.Severity = finding.Fault }, "a rule of thumb is at most a caution"},
 		{"a rule of thumb with another source", func(r *rule.Rule) { r.Sources = []string{"a standard"} }, "a rule of thumb is at most a caution"},
 		{"practice in capitals", func(r *rule.Rule) { r.Practice = "Straight" }, "its practice is not words-with-hyphens"},
+		{"only listed without a practice", func(r *rule.Rule) { r.Practice, r.OnlyListed = "", true }, "only listed, but it has no practice"},
 		{"no check", func(r *rule.Rule) { r.Check = nil }, "no check"},
 		{"no layout that raises it", func(r *rule.Rule) { r.ID = "rail-quiet" }, "no layout raises-*.yaml"},
 		{"no near miss", func(r *rule.Rule) { r.ID = "rail-lone" }, "no layout near-miss-*.yaml"},

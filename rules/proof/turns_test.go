@@ -44,7 +44,10 @@ func TestLikeLayoutsSayTheSame(t *testing.T) {
 		t.Run(like.name, func(t *testing.T) {
 			t.Parallel()
 			turned := 0
-			for _, file := range layoutFiles(t) {
+			for n, file := range layoutFiles(t) {
+				if testing.Short() && n%6 != 0 {
+					continue
+				}
 				l, problems, err := reader.ReadFile(ctx, file, rules.ReaderOptions())
 				if err != nil {
 					t.Fatal(err)
@@ -78,7 +81,7 @@ func TestLikeLayoutsSayTheSame(t *testing.T) {
 					}
 				}
 			}
-			if turned < 150 {
+			if turned < 150 && !testing.Short() {
 				t.Errorf("only %d layouts written in another way", turned)
 			}
 		})

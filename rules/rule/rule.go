@@ -9,7 +9,7 @@ import (
 // Rule is one rule of the catalogue. ID states the bad thing, Title says it in one line.
 // Severity is the gravest it gives. Sources name the origin of each limit. Practice is
 // the key under `practice` that raises it from a note to a caution ("" for rules that are
-// not rules of thumb). CannotAccept refuses acceptances of it.
+// not rules of thumb); with OnlyListed the rule is silent until it is listed. CannotAccept refuses acceptances of it.
 type Rule struct {
 	ID           string
 	Severity     finding.Severity
@@ -17,6 +17,7 @@ type Rule struct {
 	Doc          Doc
 	Sources      []string
 	Practice     string
+	OnlyListed   bool
 	CannotAccept bool
 	Check        func(*Case)
 }
