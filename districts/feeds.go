@@ -125,3 +125,29 @@ func (t *Trace) InLineOf(feeder int32, leg layout.Leg) bool {
 	}
 	return false
 }
+
+// Behind reports whether a feeder hangs behind a plug, directly or through others.
+func (t *Trace) Behind(feeder, plug int32) bool {
+	return behindPlug(t.C, t.Feeds[feeder].Plug, plug)
+}
+
+// behindPlug reports whether a plug is another, or hangs behind it; -1 is none.
+func behindPlug(c *circuit.Circuit, plug, other int32) bool {
+	for range c.Layout.Plugs {
+		if plug < 0 || plug == other {
+			break
+		}
+		plug = c.PlugAbove(c.Layout.Plugs[plug].From)
+	}
+	return plug >= 0 && plug == other
+}
+
+// turnedByPlugs reports whether what hangs from a plug (-1 none) is the wrong way round because
+// of it and the plugs above it.
+func turnedByPlugs(c *circuit.Circuit, plug int32, wrong []int32) bool {
+	turned := false
+	for _, w := range wrong {
+		turned = turned != behindPlug(c, plug, w)
+	}
+	return turned
+}

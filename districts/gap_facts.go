@@ -140,8 +140,7 @@ func (t *Trace) putRight() (c *circuit.Circuit, masked []bool, faulty bool) {
 
 // turnedRound reports whether a feeder is the wrong way round, by itself or by its plug.
 func (t *Trace) turnedRound(feeder int32) bool {
-	plug := t.Feeds[feeder].Plug
-	return slices.Contains(t.Polarity.WrongFeeders, feeder) || (plug >= 0 && slices.Contains(t.Polarity.WrongPlugs, plug))
+	return slices.Contains(t.Polarity.WrongFeeders, feeder) || turnedByPlugs(t.C, t.Feeds[feeder].Plug, t.Polarity.WrongPlugs)
 }
 
 // gapFinder is ready for the gaps of a circuit whose faulty conductors are masked.

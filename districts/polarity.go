@@ -31,7 +31,7 @@ type Polarity struct {
 	// where Root >= 0.
 	ASense []layout.Rail
 
-	WrongFeeders []int32 // feeders reversed against their neighbours
+	WrongFeeders []int32 // feeders reversed against their neighbours, rising
 	WrongGaps    []int32 // ways: wheels bridging them join opposite legs
 	WrongRails   []int32 // ways of whole rail that close a ring that turns its rails
 	WrongSignals []int32 // boosters out of phase with the rest
@@ -260,7 +260,8 @@ func (b *polarityBuilder) feederEdges() {
 	}
 }
 
-// plugVertex is the vertex of what hangs from a plug, which the plug links to its phase.
+// plugVertex is the vertex of what hangs from a plug, which the plug links to that of the plug
+// it hangs behind, or to its phase.
 func (b *polarityBuilder) plugVertex(plug, root int32) int32 {
 	if v, found := b.plugs[plug]; found {
 		return v
@@ -268,11 +269,15 @@ func (b *polarityBuilder) plugVertex(plug, root int32) int32 {
 	v := int32(b.g.n)
 	b.g.n++
 	b.plugs[plug], b.plugRoot[v] = v, root
+	up := root
+	if outer := b.c.PlugAbove(b.c.Layout.Plugs[plug].From); outer >= 0 && outer != plug {
+		up = b.plugVertex(outer, root)
+	}
 	weight := int32(doubtSignal)
 	if b.c.Layout.Plugs[plug].Legs == layout.PlugCrossed {
 		weight = doubtSignalCrossed
 	}
-	b.g.edges = append(b.g.edges, signedEdge{u: v, v: root, weight: weight, kind: plugEdge, ref: plug})
+	b.g.edges = append(b.g.edges, signedEdge{u: v, v: up, weight: weight, kind: plugEdge, ref: plug})
 	return v
 }
 
@@ -389,7 +394,7 @@ func (b *polarityBuilder) legs(p *Polarity, wrong map[int32]bool) {
 			if root, found := b.plugRoot[e.v]; found {
 				p.Root[section] = root
 			}
-			right := (e.turned != called != slices.Contains(p.WrongPlugs, b.feeds[e.ref].Plug)) != b.turned[spot] // leg A of the root on the right of the spot
+			right := (e.turned != called != turnedByPlugs(b.c, b.feeds[e.ref].Plug, p.WrongPlugs)) != b.turned[spot] // leg A of the root on the right of the spot
 			if right != b.s.Turned[spot] {
 				p.ASense[section] = layout.Right
 			}

@@ -137,7 +137,7 @@ func (t *Trace) conflicts(ctx context.Context, stray map[int32]bool) (err error)
 	}
 	masked := make([]bool, len(t.C.Conductors))
 	for i := range t.C.Conductors {
-		if k := &t.C.Conductors[i]; k.Kind == circuit.FeederWire && (stray[k.Ref] || wrong[k.Ref] || slices.Contains(t.Polarity.WrongPlugs, t.Feeds[k.Ref].Plug)) {
+		if k := &t.C.Conductors[i]; k.Kind == circuit.FeederWire && (stray[k.Ref] || wrong[k.Ref] || turnedByPlugs(t.C, t.Feeds[k.Ref].Plug, t.Polarity.WrongPlugs)) {
 			masked[i] = true
 		}
 	}

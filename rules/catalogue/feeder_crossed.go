@@ -131,9 +131,9 @@ func crossedPlug(c *rule.Case, plug int32) finding.Finding {
 		Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Plugs, plug) }),
 	}
 	for i := range c.T.Feeds {
-		if f := &c.T.Feeds[i]; f.Plug == plug {
+		if c.T.Behind(int32(i), plug) {
 			if x.Witness == nil {
-				x.Witness = crossedWitness(c, f.Feeder)
+				x.Witness = crossedWitness(c, int32(i))
 			}
 			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
 		}
