@@ -43,7 +43,8 @@ Put the line into your shell's start-up file to have it in every window. bash
 needs the package bash-completion beside it; zsh needs "autoload -U compinit;
 compinit" before it.
 
-A place has blanks in it. The shell puts the marks in that it needs.`,
+A place has blanks in it. Type it without quotes and press Tab: the shell puts
+in the marks that it needs.`,
 		Args: func(_ *cobra.Command, args []string) error {
 			switch {
 			case len(args) != 1:

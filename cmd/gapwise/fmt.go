@@ -107,7 +107,7 @@ func (p *program) fmt(ctx context.Context, o fmtOptions, files []string) error {
 	case refused:
 		return end(exitNotUnderstood)
 	case changed && o.check:
-		return end(exitFaults)
+		return end(exitFaults) // 1, as a check that found something
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ Without FILE it is printed. A file that is there already is left alone.`,
 		ValidArgsFunction: layoutFiles,
 	}
 	c.Flags().StringVar(&size, "size", starterSizes[0], "`SIZE` of the layout to begin from: small or club")
-	completeFlag(c, "size", firstOf(starterSizes))
+	completeFlag(c, "size", oneOf(starterSizes...))
 	return c
 }
 

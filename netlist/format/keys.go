@@ -77,11 +77,9 @@ func (d *document) span(first, last int) (from, to int) {
 	return d.tokens[first].from, d.tokens[last].to
 }
 
-// render is the text of a value with its keys in order; what parts the fields stays in place.
+// render is the text of a value, not an empty one, with its keys in order; what parts the
+// fields stays in place.
 func (o *keyOrder) render(n *tree.Node) string {
-	if n.IsEmpty() {
-		return ""
-	}
 	from, to := o.d.span(o.d.first(n), o.d.last(n))
 	var b strings.Builder
 	part := func(slotFrom, slotTo int, with string) {

@@ -162,15 +162,9 @@ func (l *layouter) spaceTokens() {
 	for _, this := range l.lines {
 		for i := this.from + 1; i < this.to; i++ {
 			before, t := &l.d.tokens[i-1], &l.d.tokens[i]
-			switch {
-			case t.kind == commentToken || before.kind == ':' || before.kind == '-':
+			behindComma := before.kind == ',' && t.kind != '}' && t.kind != ']'
+			if behindComma || before.kind == ':' || before.kind == '-' || t.kind == commentToken {
 				l.before[i] = 1
-			case before.kind == '{' || before.kind == '[', t.kind == ',' || t.kind == ':' || t.kind == '}' || t.kind == ']':
-				l.before[i] = 0
-			case before.kind == ',':
-				l.before[i] = 1
-			default:
-				l.before[i] = t.from - before.to
 			}
 		}
 	}

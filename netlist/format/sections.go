@@ -91,7 +91,8 @@ func orderSections(d *document) []edit.Edit {
 	return edits
 }
 
-// part is one key at the left margin with all that goes with it: text[from:to].
+// part is one key at the left margin with all that goes with it: text[from:to]. The empty
+// lines between parts are of none.
 type part struct {
 	from, to int
 	rank     int
@@ -125,9 +126,9 @@ func (d *document) parts() ([]part, bool) {
 			if d.comments(head) {
 				return nil, false
 			}
-			parts[i-1].to = d.tokens[head].from
+			parts[i-1].to = d.tokens[head-1].to
 		}
-		parts = append(parts, part{from: d.tokens[head].from, to: len(d.text), rank: rank, headed: head < key})
+		parts = append(parts, part{from: d.tokens[head].from, to: d.tokens[len(d.tokens)-1].to, rank: rank, headed: head < key})
 	}
 	return parts, len(parts) > 0 && !d.comments(len(d.tokens))
 }

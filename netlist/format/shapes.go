@@ -27,11 +27,6 @@ var shapes = map[string]shape{
 	"operations": single, "stock": single,
 }
 
-// defaultsOf are the sections whose keys `defaults` has a map for.
-var defaultsOf = map[string]string{
-	"track": "tracks", "turnout": "turnouts", "gap": "gaps", "joint": "joints", "feeder": "feeders", "bus": "buses",
-}
-
 // table is what is documented about the keys of one kind of entry.
 type table struct {
 	section string
@@ -39,9 +34,10 @@ type table struct {
 	takes   map[string]string // what its value is, in the reference's words
 }
 
-// tables are those of all sections and parts of entries, by name.
-var tables = func() map[string]*table {
-	m := map[string]*table{}
+// tables are those of all sections and parts of entries, by name; defaultTables are those of
+// the keys under `defaults`.
+var tables, defaultTables = func() (m, defaults map[string]*table) {
+	m, defaults = map[string]*table{}, map[string]*table{}
 	for _, s := range reader.Reference() {
 		t := &table{section: s.Name, rank: map[string]int{}, takes: map[string]string{}}
 		for i, k := range s.Keys {
@@ -49,8 +45,11 @@ var tables = func() map[string]*table {
 		}
 		t.rank["like"] = -1
 		m[s.Name] = t
+		if s.Defaults != "" {
+			defaults[s.Defaults] = t
+		}
 	}
-	return m
+	return m, defaults
 }()
 
 // visitor is told of what it knows in a file: maps whose keys have an order, places that are
@@ -81,7 +80,7 @@ func (v *visitor) file(root *tree.Node) {
 		case "defaults":
 			for j := range f.Value.Fields {
 				g := &f.Value.Fields[j]
-				if t := tables[defaultsOf[g.Key]]; t != nil {
+				if t := defaultTables[g.Key]; t != nil {
 					v.known(g.Value, t)
 				}
 			}

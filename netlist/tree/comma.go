@@ -24,7 +24,7 @@ func (s *scanner) commaInQuantity(start, end int) {
 		return
 	}
 	for i := start + comma; i < end; i++ {
-		if s.line[i] == ',' && i+1 < end && isDigit(s.line[i-1]) && isDigit(s.line[i+1]) && !s.edited(i) {
+		if s.line[i] == ',' && i > start && i+1 < end && isDigit(s.line[i-1]) && isDigit(s.line[i+1]) && !s.edited(i) {
 			s.tellNumber(start, i)
 		}
 	}

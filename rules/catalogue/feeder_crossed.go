@@ -43,6 +43,10 @@ func checkFeederCrossed(c *rule.Case) {
 		case whole[bus]:
 		case line < 0:
 			c.Report(crossedFeeder(c, f))
+		case len(lines[line]) == 1:
+			x := crossedFeeder(c, f)
+			x.Candidates = append(x.Candidates, exchangedEnds(c.L.Pieces[c.L.Feeders[f].Place.Piece].Name))
+			c.Report(x)
 		case lines[line][0] == f:
 			c.Report(crossedLine(c, lines[line]))
 		}
@@ -90,8 +94,13 @@ func crossedLine(c *rule.Case, feeders []int32) finding.Finding {
 	track := strings.Join(names, ", ")
 	x.Message = fmt.Sprintf("all %d feeders of %s are crossed, the first at %s: they put %s where the track around it has %s", len(feeders), track, c.Place(c.L.Feeders[feeders[0]].Place).Text, c.LegWord(layout.A), c.LegWord(layout.B))
 	x.Fix = "swap the two wires of each of them at the rail"
-	x.Candidates = append(x.Candidates, fmt.Sprintf("`from` and `to` of %s are exchanged in the file", track))
+	x.Candidates = append(x.Candidates, exchangedEnds(track))
 	return x
+}
+
+// exchangedEnds is the explanation that the layout is right and the file is wrong.
+func exchangedEnds(track string) string {
+	return fmt.Sprintf("the wires are right and the file is wrong: `from` and `to` of %s are exchanged, or left and right were seen from the other end", track)
 }
 
 // crossedBus tells of a bus whose every feeder is crossed: the bus itself is.
@@ -178,7 +187,7 @@ func crossedBuses(c *rule.Case, wrong []int32) map[int32]bool {
 }
 
 // crossedLines lists the feeders of each line of track, one track or several end to end between
-// gaps, that has at least two and all of them crossed.
+// gaps, of which all are crossed.
 func crossedLines(c *rule.Case, wrong []int32) [][]int32 {
 	if len(wrong) == 0 {
 		return nil
@@ -210,7 +219,7 @@ func crossedLines(c *rule.Case, wrong []int32) [][]int32 {
 	}
 	var out [][]int32
 	for _, at := range order {
-		if !right[at] && len(feeders[at]) > 1 {
+		if !right[at] {
 			out = append(out, feeders[at])
 		}
 	}

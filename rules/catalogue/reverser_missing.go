@@ -41,6 +41,7 @@ func checkReverserMissing(c *rule.Case) {
 			Witness:  c.BothSides(w),
 		}
 		f.Fix, f.Candidates = sectionsFor(c, ring, w)
+		f.Candidates = append(f.Candidates, "no train turns round here, and the file is wrong: a `via` or the ends of a track are mistyped; walk it with `gapwise trace --route`")
 		c.Report(f)
 	}
 }
@@ -71,7 +72,7 @@ func sectionsFor(c *rule.Case, ring *districts.Ring, gap int32) (fix string, oth
 		s := &stretches[i]
 		text := fmt.Sprintf("%s to %s, %s", c.WayPlace(s.From).Text, c.WayPlace(s.To).Text, rule.Length("", s.Length).Text)
 		if i == best {
-			fix = "feed the section from " + text + ", through a reverser (whatever feeds it now)"
+			fix = "feed the section from " + text + ", through a reverser instead of its present feed"
 			continue
 		}
 		if known && s.Length < longest {

@@ -91,6 +91,21 @@ func weaklyFed(c *rule.Case, r *districts.ReversingSection, exit, spot int32, si
 		Why:      "the reverser acts on the short that the first wheel on this gap makes, and through a thin path that short may be too weak",
 		Train:    "a metal wheel on the gap",
 		Witness:  c.WitnessTo(spot, worst),
-		Fix:      "hang a feeder on that side, close to the gap",
+		Fix:      weakFix(c, spot),
 	})
+}
+
+// weakFix says how the fixed side is fed better. Where blades bring a rail its leg, a feeder would
+// be right in one setting only, unless the rail is cut first.
+func weakFix(c *rule.Case, spot int32) string {
+	for r := range layout.Rail(2) {
+		_, path, _ := c.T.PathTo(c.C.Spots[spot].Node[r])
+		for _, s := range path {
+			k := &c.C.Conductors[s.Conductor]
+			if k.Device >= 0 && k.Kind == circuit.PiecePart {
+				return fmt.Sprintf("cut the inner rail just beyond the frog of %s, then hang a feeder between that cut and this gap; without the cut the feeder would short when %s is thrown", c.L.Pieces[k.Ref].Name, c.L.Pieces[k.Ref].Name)
+			}
+		}
+	}
+	return "hang a feeder on that side, close to the gap, or solder the joints between the gap and the nearest feeder"
 }

@@ -68,7 +68,7 @@ func checkReversingSectionShort(c *rule.Case) {
 				{Text: "gap at " + c.WayPlace(r.Ends[0]).Text, Pos: c.WayPos(r.Ends[0])},
 				{Text: "gap at " + c.WayPlace(r.Ends[1]).Text, Pos: c.WayPos(r.Ends[1])},
 			},
-			Fix: fmt.Sprintf("move one of these gaps outwards by at least %s", rule.Length("", longest-r.Through).Text),
+			Fix: fmt.Sprintf("move one of these gaps outwards by at least %s, or run only trains shorter than %s there", rule.Length("", longest-r.Through).Text, rule.Length("", r.Through).Text),
 		})
 	}
 }

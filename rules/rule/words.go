@@ -315,8 +315,11 @@ func (c *Case) WitnessTo(spot int32, r layout.Rail) []finding.Step {
 func (c *Case) BothSides(way int32) []finding.Step {
 	w := &c.C.Ways[way]
 	rail := layout.Left
-	if w.Metal[layout.Left] == circuit.Open && w.Metal[layout.Right] != circuit.Open {
+	switch {
+	case w.Metal[layout.Left] == circuit.Open && w.Metal[layout.Right] != circuit.Open:
 		rail = layout.Right
+	case !c.alwaysFed(w, layout.Left) && c.alwaysFed(w, layout.Right):
+		rail = layout.Right // what blades feed in some setting says nothing of another
 	}
 	across := rail
 	if w.Turned {
@@ -329,6 +332,16 @@ func (c *Case) BothSides(way int32) []finding.Step {
 	near[0].Text = "on one side: " + near[0].Text
 	far[0].Text = "on the other side: " + far[0].Text
 	return append(near, far...)
+}
+
+// alwaysFed reports whether a rail of a way's A spot, and what wheels join it to, are fed in
+// every setting.
+func (c *Case) alwaysFed(w *circuit.Way, r layout.Rail) bool {
+	across := r
+	if w.Turned {
+		across = r.Other()
+	}
+	return c.T.Fed[c.C.Spots[w.A].Node[r]] == districts.FedAlways && c.T.Fed[c.C.Spots[w.B].Node[across]] == districts.FedAlways
 }
 
 // WitnessApart tells how a rail of a spot is fed without passing a way's own metal.
