@@ -131,8 +131,8 @@ func TestGapVerdicts(t *testing.T) {
 	want := []told{
 		{"gate", "joins-districts", "ties-districts", "booster one from breaker k", "not filled", 2},
 		{"line @ 10 ft", "passes-detector", "unseen-train", "no detector from detector watch", "the layout does not say whether it is filled", 4},
-		{"line @ 15 ft", "nothing", "nothing", "nothing: both sides are one", "filled with styrene", 0},
-		{"line @ 20 ft", "nothing", "nothing", "nothing: both sides are one", "not filled", 0},
+		{"line @ 15 ft", "nothing", "nothing", "nothing: one district, one block", "filled with styrene", 0},
+		{"line @ 20 ft", "nothing", "nothing", "nothing: one district, one block", "not filled", 0},
 		{"line @ 25 ft", "joins-districts", "ties-districts", "breaker k from breaker j, detector watch from no detector", "an expansion gap has to stay open", 3},
 		{"line @ 35 ft", "reverser-by-hand", "closes-reversing-loop", "a reversing section: breaker j from reverser loop", "the layout does not say whether it is filled", 1},
 		{"line @ 39 ft", "nothing", "feeds-dead-rail", "reverser loop from dead rail", "filled with styrene", 0},

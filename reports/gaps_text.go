@@ -84,7 +84,12 @@ func (v *GapsView) row(g *Gap) [][]string {
 	}
 }
 
+// effectTexts tells the gravest effect first. What wheels do only where they stand says so
+// itself, and needs no "nothing" before it.
 func effectTexts(first GapEffect, also []GapEffect) []string {
+	if first.Verdict == nothingVerdict && len(also) > 0 {
+		first, also = also[0], also[1:]
+	}
 	out := []string{first.Text}
 	for _, e := range also {
 		out = append(out, "also: "+e.Text)

@@ -184,6 +184,9 @@ func newGap(c *rule.Case, f *districts.GapFact) Gap {
 	return g
 }
 
+// nothingVerdict is the effect of a gap over which wheels, or closing, change nothing.
+const nothingVerdict = "nothing"
+
 // firstEffect parts the first effect from the rest; where there is none it says so. A wheel
 // that does something only where it stands does nothing first.
 func firstEffect(effects []GapEffect, whole, wheel bool) (first GapEffect, rest []GapEffect) {
@@ -191,7 +194,7 @@ func firstEffect(effects []GapEffect, whole, wheel bool) (first GapEffect, rest 
 	case len(effects) > 0 && !(wheel && effects[0].Standing):
 		return effects[0], effects[1:]
 	case whole:
-		return GapEffect{Verdict: "nothing", Between: []string{}, Settings: []string{}, Text: "nothing"}, some(effects)
+		return GapEffect{Verdict: nothingVerdict, Between: []string{}, Settings: []string{}, Text: "nothing"}, some(effects)
 	default:
 		return GapEffect{Verdict: "unknown", Between: []string{}, Settings: []string{}, Text: "not known: there are too many settings to look at"}, some(effects)
 	}

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -24,7 +25,8 @@ var (
 	}
 )
 
-func newEffect(c *rule.Case, j *districts.GapJoin, verdict, text string) GapEffect {
+// newEffect makes an effect; with is how its settings are put behind its text.
+func newEffect(c *rule.Case, j *districts.GapJoin, verdict, text, with string) GapEffect {
 	e := GapEffect{Verdict: verdict, Between: []string{}, Settings: some(c.Settings(j.Settings)), Standing: j.Standing, Frog: j.Frog, Text: text}
 	x, y := meetingNames(c, j)
 	e.Between = []string{x}
@@ -32,7 +34,7 @@ func newEffect(c *rule.Case, j *districts.GapJoin, verdict, text string) GapEffe
 		e.Between = append(e.Between, y)
 	}
 	if len(e.Settings) > 0 {
-		e.Text += " (with " + strings.Join(e.Settings, ", ") + ")"
+		e.Text += fmt.Sprintf(with, strings.Join(e.Settings, ", "))
 	}
 	return e
 }
@@ -68,7 +70,7 @@ func closingEffect(c *rule.Case, j *districts.GapJoin) GapEffect {
 			text += ", under wheels on a frog"
 		}
 	}
-	return newEffect(c, j, closingVerdicts[j.Meets], text)
+	return newEffect(c, j, closingVerdicts[j.Meets], text, " (with %s)")
 }
 
 // wheelEffect says what a wheel that bridges the gap does.
@@ -83,18 +85,23 @@ func wheelEffect(c *rule.Case, j *districts.GapJoin) GapEffect {
 	case districts.MeetsBooster:
 		text = "joins " + x + " and " + y + " for a moment, in phase"
 	case districts.MeetsReverser:
-		text = reversingSource(c, j) + " acts where it lies the other way"
+		text = reversingSource(c, j) + " may have to change over"
 	case districts.MeetsByHand:
 		text = "dead short unless " + reversingSource(c, j) + " is thrown right"
 	case districts.MeetsUnknown:
 		text = "joins " + x + " and " + y + ", which nothing keeps in phase"
 	default:
 		text = shortText(x, y)
+		if j.Standing {
+			text = "short"
+		}
 	}
+	with := " (with %s)"
 	if j.Standing {
-		text = "where a vehicle stands on it: " + text
+		text += " if wheels stand here"
+		with = " with %s"
 	}
-	return newEffect(c, j, wheelVerdicts[j.Meets], text)
+	return newEffect(c, j, wheelVerdicts[j.Meets], text, with)
 }
 
 func shortText(x, y string) string {
@@ -194,13 +201,13 @@ func newGapParts(c *rule.Case, f *districts.GapFact) GapParts {
 // partedLegs says what a gap keeps apart inside one district and one block.
 func partedLegs(c *rule.Case, f *districts.GapFact) string {
 	if gravest(f) != districts.MeetsShort {
-		return "nothing: both sides are one"
+		return "nothing: one district, one block"
 	}
 	j := &f.Joins[0]
 	if len(j.Settings) == 0 {
 		return "the two legs of " + c.SourceName(j.Classes[0])
 	}
-	return "rail whose leg changes with " + c.C.Devices[j.Settings[0].Device].Name + " from rail of one leg"
+	return "rail switched by " + c.C.Devices[j.Settings[0].Device].Name + " from fixed rail"
 }
 
 func noLists() [2][]string { return [2][]string{{}, {}} }

@@ -242,6 +242,7 @@ limits: {bus-drop: 5 %}
 var beyondSchemas = map[string][]string{
 	"a name that stands elsewhere, or not at all": {
 		"mistakes/13-end-name", "mistakes/15-no-piece", "mistakes/29-bus-or-breaker",
+		"mistakes/44-from-nothing", "mistakes/46-not-there",
 		"further/accept-two-kinds", "further/include-missing", "further/include-module-twice",
 		"further/include-same-name", "further/like-unknown", "further/names-alike", "further/throws-with",
 	},
@@ -262,7 +263,7 @@ var beyondSchemas = map[string][]string{
 	"arithmetic with places": {
 		"mistakes/19-past-the-end", "mistakes/21-gap-in-body", "mistakes/24-row-hits-body",
 		"mistakes/25-range-without-every", "mistakes/27-two-feeders", "mistakes/28-past-the-bus",
-		"mistakes/31-feeder-on-gap", "mistakes/35-three-gaps", "mistakes/37-bodies-overlap",
+		"mistakes/31-feeder-on-gap", "mistakes/35-three-gaps", "mistakes/37-bodies-overlap", "mistakes/45-beyond",
 		"further/body-past-end", "further/body-vague", "further/gap-twice-at-joint",
 		"further/include-same-place", "further/rows",
 	},
@@ -270,7 +271,7 @@ var beyondSchemas = map[string][]string{
 		"mistakes/23-no-route", "mistakes/32-leg-not-carried", "further/never-together", "further/one-leg",
 	},
 	"two keys that belong together, which no table says": {
-		"mistakes/22-at-without-via", "mistakes/33-expansion-joint", "further/ring-with-from",
+		"mistakes/22-at-without-via", "mistakes/33-expansion-joint", "mistakes/53-frog-from-alone", "further/ring-with-from",
 		"further/wiring-jumpers-full", "further/wiring-jumpers", "further/wiring-metal",
 		"further/wiring-plastic",
 	},

@@ -15,7 +15,7 @@ import (
 func (t Text) Rules() error {
 	var b bytes.Buffer
 	for _, r := range catalogue.All() {
-		word := r.Severity.String()
+		word := usualSeverity(r).String()
 		before := fmt.Sprintf("%*s", len("caution")-len(word), "")
 		text := r.Title
 		if r.Practice != "" {
@@ -24,14 +24,14 @@ func (t Text) Rules() error {
 		t.marked(&b, before, word, " "+r.ID+":", text, severityColours[word])
 	}
 	b.WriteByte('\n')
-	t.paragraph(&b, "", "A rule with a practice gives notes, or nothing, and cautions where the layout lists that practice. gapwise explain RULE says more about one.")
+	t.paragraph(&b, "", "A rule with a practice gives cautions where the layout lists that practice, elsewhere a note or nothing. gapwise explain RULE says more about one.")
 	return t.flush(&b)
 }
 
 // Rule explains one rule. The error is the writer's.
 func (t Text) Rule(r *rule.Rule) error {
 	var b bytes.Buffer
-	word := r.Severity.String()
+	word := usualSeverity(r).String()
 	t.marked(&b, "", word, " "+r.ID+":", r.Title, severityColours[word])
 	for _, p := range [][2]string{{"what", r.Doc.What}, {"why", r.Doc.Why}, {"fix", r.Doc.Fix}, {"severity", severityText(r)}, {"accept", acceptText(r)}} {
 		b.WriteByte('\n')
@@ -48,6 +48,15 @@ func (t Text) Rule(r *rule.Rule) error {
 	return t.flush(&b)
 }
 
+// usualSeverity is that of a rule in a layout that lists no practice; a rule that speaks only
+// where it is listed keeps its own.
+func usualSeverity(r *rule.Rule) finding.Severity {
+	if r.Practice != "" && !r.OnlyListed {
+		return finding.Note
+	}
+	return r.Severity
+}
+
 func severityText(r *rule.Rule) string {
 	switch {
 	case r.OnlyListed:
@@ -55,9 +64,9 @@ func severityText(r *rule.Rule) string {
 	case r.Practice != "":
 		return "note, or caution where the layout lists it: practice: [" + r.Practice + "]"
 	case r.Severity == finding.Fault:
-		return "fault at most: do not switch on"
+		return "fault: do not switch on"
 	case r.Severity == finding.Caution:
-		return "caution at most: trains may misbehave"
+		return "caution: trains may misbehave"
 	default:
 		return "note: worth knowing"
 	}

@@ -50,8 +50,14 @@ func blockRow(k *Block) [][]string {
 	if len(k.JoinedTo) > 0 {
 		track = append(track, "no gap to "+strings.Join(k.JoinedTo, ", "))
 	}
-	if k.Parts > 1 {
-		track = append(track, "one of "+strconv.Itoa(k.Parts)+" parts")
+	for _, s := range k.UpToGap {
+		track = append(track, "with "+s+", up to its gap")
+	}
+	switch {
+	case k.Parts == 2:
+		track = append(track, "the longer of its 2 stretches between gaps")
+	case k.Parts > 2:
+		track = append(track, "the longest of its "+strconv.Itoa(k.Parts)+" stretches between gaps")
 	}
 	room := []string{orDash(k.Room)}
 	if k.Endless {

@@ -101,9 +101,17 @@ func zoneLines(c *rule.Case) []Line {
 		if z.Length == 0 {
 			continue
 		}
-		var bounds, meant, sources, watched []string
+		var bounds, pits, meant, sources, watched []string
 		for _, w := range z.Bounds {
-			bounds = append(bounds, c.WayPlace(w).Text)
+			name := c.WayPlace(w).Text
+			if way := &c.C.Ways[w]; way.Kind == circuit.WayPit {
+				name = c.L.Pieces[way.Piece].Name
+				if !slices.Contains(pits, name) {
+					pits = append(pits, name)
+				}
+				continue
+			}
+			bounds = append(bounds, name)
 		}
 		for _, m := range z.Meant {
 			if m.Length > districts.Stub {
@@ -116,16 +124,24 @@ func zoneLines(c *rule.Case) []Line {
 		for _, d := range z.Detectors {
 			watched = append(watched, c.L.Detectors[d].Name)
 		}
-		out = append(out, Line{1, false, fmt.Sprintf("%s: %s, fed by %s, seen by %s; %s", orWord(meant, "no block meant"), quantity.FormatLength(z.Length), orWord(sources, "nothing"), orWord(watched, "no detector"), closedBy(bounds))})
+		out = append(out, Line{1, false, fmt.Sprintf("%s: %s, fed by %s, seen by %s; %s", orWord(meant, "no block meant"), quantity.FormatLength(z.Length), orWord(sources, "nothing"), orWord(watched, "no detector"), closedBy(bounds, pits))})
 	}
 	return out
 }
 
-func closedBy(bounds []string) string {
-	if len(bounds) == 0 {
+// closedBy says what closes a block in: gaps, and the pits of bridges.
+func closedBy(gaps, pits []string) string {
+	pit := "the pit of " + strings.Join(pits, ", ")
+	switch {
+	case len(gaps) == 0 && len(pits) == 0:
 		return "no gap closes it in"
+	case len(gaps) == 0:
+		return "ends at " + pit
+	case len(pits) > 0:
+		return "gaps at " + strings.Join(gaps, ", ") + ", and " + pit
+	default:
+		return "gaps at " + strings.Join(gaps, ", ")
 	}
-	return "gaps at " + strings.Join(bounds, ", ")
 }
 
 func orWord(list []string, none string) string {
@@ -179,7 +195,7 @@ func PlaceLines(c *rule.Case, p layout.Place) ([]Line, error) {
 		case districts.InSetting:
 			state = ", in some setting of the track work only"
 		case districts.IfJoints:
-			state = ", only through joints that the layout does not vouch for"
+			state = ", only through " + c.DoubtAt(c.C.Spots[w.Spot].Node[r]).Things() + " that the file does not call sound"
 		}
 		add(1, "the %s rail carries %s of %s%s:", c.RailWord(r), c.LegWord(w.From[r].Leg), c.SourceName(w.From[r].Source), state)
 		for i, s := range c.WitnessFrom(w.From[r], w.Path[r]) {

@@ -33,6 +33,7 @@ type Block struct {
 	Detector  string   `json:"detector_meant"`
 	Parts     int      `json:"parts"`       // blocks as wired over which it is spread
 	JoinedTo  []string `json:"joined_with"` // other blocks as meant with no gap between
+	UpToGap   []string `json:"-"`           // little of other blocks: their gaps stand a little off
 }
 
 // newBlocks lists the blocks as meant, in the order of the file, then track that none is
@@ -81,9 +82,14 @@ func newBlock(file string, k *rule.Case, block int32) Block {
 	if zone < 0 {
 		return b
 	}
-	for _, m := range meantHere(&k.T.Zones.List[zone]) {
-		if m != block {
-			b.JoinedTo = append(b.JoinedTo, k.L.Blocks[m].Name)
+	for _, m := range k.T.Zones.List[zone].Meant {
+		name := k.L.Blocks[m.Block].Name
+		switch {
+		case m.Block == block || m.Length < 1e-6:
+		case m.Length > districts.Stub && partMissing(k, block, m.Block):
+			b.JoinedTo = append(b.JoinedTo, name)
+		default:
+			b.UpToGap = append(b.UpToGap, quantity.FormatLength(m.Length)+" of "+name)
 		}
 	}
 	b.wired(k, zone, func(train int32) bool { return comesTo(meant, train) })
@@ -114,6 +120,17 @@ func (b *Block) wired(k *rule.Case, zone int32, comes func(train int32) bool) {
 			b.Trains = append(b.Trains, t.Name)
 		}
 	}
+}
+
+// partMissing reports whether a gap that should part two blocks is missing, and not only a
+// little to one side.
+func partMissing(k *rule.Case, x, y int32) bool {
+	for i := range k.T.Differences {
+		if d := &k.T.Differences[i]; d.Missing && (d.Blocks == [2]int32{x, y} || d.Blocks == [2]int32{y, x}) {
+			return true
+		}
+	}
+	return false
 }
 
 // comesTo reports whether a train comes to a block: every one does unless the block

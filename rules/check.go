@@ -73,7 +73,7 @@ func Check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 	r.leaveOpen(o)
 	r.accept(l)
 	finding.Sort(r.Findings)
-	r.NotChecked = tidy(r.NotChecked)
+	r.NotChecked = fold(l, tidy(r.NotChecked))
 	return r, nil
 }
 

@@ -13,6 +13,10 @@ func (r *reader) buildRails() {
 	for i := range r.railEntries {
 		e := &r.railEntries[i]
 		id, ok := r.lookup(pieceThing, e.rec.unit, e.piece)
+		if ok && r.legSaid(e, layout.PieceID(id)) {
+			r.lostEntry(e)
+			continue
+		}
 		if ok && r.noPlace(e, layout.PieceID(id)) {
 			r.pieceEndHere(e, layout.PieceID(id))
 			r.lostEntry(e)
@@ -46,13 +50,22 @@ func (r *reader) buildRails() {
 }
 
 // doubtGroups notes the groups of feeders with a key that is no place but near to a word
-// they lack.
+// they lack, or says which rail has a leg.
 func (r *reader) doubtGroups() {
 	for i := range r.railEntries {
 		e := &r.railEntries[i]
-		if p, ok := r.known(pieceThing, e.rec.unit, e.piece.s); ok && e.rec.beside != nil && r.noPlace(e, layout.PieceID(p)) {
-			e.rec.beside.misspell(r.nearest(e.at.s, feederGroupWords), &tree.Field{Key: e.at.s, KeyPos: e.at.pos, KeyWidth: e.at.width, Value: e.rec.node})
+		p, ok := r.known(pieceThing, e.rec.unit, e.piece.s)
+		if !ok || e.rec.beside == nil {
+			continue
 		}
+		meant := ""
+		switch id := layout.PieceID(p); {
+		case r.saysLeg(e, id):
+			meant = "A"
+		case r.noPlace(e, id):
+			meant = r.nearest(e.at.s, feederGroupWords)
+		}
+		e.rec.beside.misspell(meant, &tree.Field{Key: e.at.s, KeyPos: e.at.pos, KeyWidth: e.at.width, Value: e.rec.node})
 	}
 }
 

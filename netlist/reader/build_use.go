@@ -50,7 +50,7 @@ func (r *reader) districts() {
 	for _, rec := range r.byThing[districtThing] {
 		d := layout.District{Entry: rec.entry(), From: layout.Source{Index: -1, Tap: noTap()}}
 		if raw, ok := get[rawSource](rec, "from"); ok {
-			d.From, _ = r.source(rec.unit, raw)
+			d.From, _ = r.source(rec, raw)
 		}
 		d.Blocks = r.lookups(blockThing, rec.unit, value[[]text](rec, "blocks"))
 		r.lay.Districts = append(r.lay.Districts, d)

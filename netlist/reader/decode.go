@@ -1,6 +1,10 @@
 package reader
 
-import "gapwise/netlist/tree"
+import (
+	"slices"
+
+	"gapwise/netlist/tree"
+)
 
 // namedSections hold {name: entry}.
 var namedSections = []*section{
@@ -81,7 +85,15 @@ func (r *reader) decodeSection(u *unit, f *tree.Field) {
 	s := sectionsByName[f.Key]
 	if s == nil {
 		names := append(topSection.keyNames(), sectionNames()...)
-		r.blame(keyText(f), problem{message: "unknown key in a layout file", expected: listed(names), nearest: r.nearest(f.Key, names)})
+		p := problem{message: "unknown key in a layout file", nearest: r.nearest(f.Key, names)}
+		if p.nearest == "" {
+			p.nearest = spokenOf(f.Key, names)
+		}
+		if i := slices.Index(names, p.nearest); i >= 0 {
+			names = slices.Insert(slices.Delete(names, i, i+1), 0, p.nearest)
+		}
+		p.expected = listed(names)
+		r.blame(keyText(f), p)
 		r.doubt.anything = true
 		u.lostDefaults = true
 		for i := range f.Value.Fields {

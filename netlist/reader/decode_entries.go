@@ -21,7 +21,7 @@ func (r *reader) decodeNamed(u *unit, s *section, f *tree.Field) {
 	for i := range f.Value.Fields {
 		e := &f.Value.Fields[i]
 		name := keyText(e)
-		valid := r.checkName(name)
+		valid := r.checkName(name, s.kindWord())
 		if !valid {
 			r.names[s.thing].lost = true
 		}

@@ -94,9 +94,14 @@ func (r *reader) decodeFeeders(u *unit, piece text, n *tree.Node) {
 			r.blame(keyText(f), problem{message: "`" + f.Key + "` belongs to one feeder, not beside the places", expected: listed(feederGroupWords)})
 		}
 	}
-	for i := range n.Fields {
+	for i := 0; i < len(n.Fields); i++ {
 		f := &n.Fields[i]
-		if _, known := feederSection.index[f.Key]; !known {
+		if _, known := feederSection.index[f.Key]; known {
+			continue
+		}
+		if parts := r.splitText(feederSection, n, i); parts > 0 {
+			i += parts - 1
+		} else {
 			r.decodeFeederPlace(u, piece, group, f)
 		}
 	}

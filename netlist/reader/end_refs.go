@@ -28,7 +28,7 @@ func (r *reader) exposeEnds(u *unit) {
 		}
 		name := keyText(e)
 		end, ok := r.endRef(u, nodeText(e.Value))
-		if !r.checkName(name) || !r.register(endThing, u, name, int32(len(r.endList))) {
+		if !r.checkName(name, thingWords[endThing]) || !r.register(endThing, u, name, int32(len(r.endList))) {
 			r.lostNames[name.s] = true
 			continue
 		}

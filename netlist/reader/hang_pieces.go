@@ -25,7 +25,7 @@ func (r *reader) bridgeFeed(rec *record) layout.Source {
 	if !ok {
 		return layout.Source{Index: -1, Tap: noTap()}
 	}
-	s, _ := r.source(rec.unit, raw)
+	s, _ := r.source(rec, raw)
 	r.needSource(s, bothLegs, raw.text)
 	return s
 }

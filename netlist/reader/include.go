@@ -48,6 +48,7 @@ func (r *reader) includeItem(u *unit, item *tree.Node) (file text, prefix string
 	fileNode := item
 	if item.Kind == tree.Map {
 		rec := r.record(u, includeSection, item, nodeText(item))
+		r.refuseOthers(rec)
 		r.require(rec)
 		as, _ := get[text](rec, "as")
 		file, ok = get[text](rec, "file")

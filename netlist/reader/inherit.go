@@ -93,7 +93,7 @@ func (rec *record) excused(name string) bool {
 
 func (k *key) askedFor() string {
 	if k.ask != "" {
-		return ""
+		return k.hint
 	}
 	return k.expected()
 }

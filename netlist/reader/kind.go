@@ -26,6 +26,8 @@ type key struct {
 	required bool
 	def      string // what unsaid means, for the reference
 	ask      string // the message when it is required and missing
+	hint     string // beside ask, what is expected; printed once a file
+	see      string // where there is more about its words
 	wrong    string // "no such ..." for a wrong word; the key's name when empty
 	own      bool   // not copied by `like`, not in `defaults`
 	lent     bool   // a module without its own default takes the including file's
@@ -70,7 +72,10 @@ func (k *key) missing() string {
 
 // expected says what a key takes, in a few words.
 func (k *key) expected() string {
-	if len(k.words) > 0 {
+	switch {
+	case k.see != "":
+		return listed(k.words) + "; " + k.see
+	case len(k.words) > 0:
 		return listed(k.words)
 	}
 	return k.kind.noun

@@ -34,6 +34,11 @@ func (r *reader) parseFile(path string) (*parsedFile, error) {
 	f := &parsedFile{index: int32(len(r.lay.Files)), used: map[string]bool{}}
 	r.lay.Files = append(r.lay.Files, file)
 	root, problems := tree.Parse(f.index, file)
+	if about := onlyTabs(problems); len(about) > 0 && tornByTabs(data) {
+		problems = about
+		r.tornFiles[f.index] = true
+		r.blind = true
+	}
 	r.problems = append(r.problems, problems...)
 	f.root = root
 	for _, p := range problems {

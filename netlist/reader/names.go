@@ -103,19 +103,39 @@ func isName(s string) bool {
 	return true
 }
 
-// checkName reports a name that is none.
-func (r *reader) checkName(t text) bool {
+// checkName reports a name that is none. Kind is the word for what it is to name, "" where
+// that is not known.
+func (r *reader) checkName(t text, kind string) bool {
 	switch {
 	case len(t.s) > maxName:
 		r.blame(t, problem{message: "a name is at most 64 characters"})
+	case strings.Contains(t.s, "/") && isReference(t.s):
+		r.blame(t, problem{message: "names with a slash belong to included modules and cannot be declared here", expected: "a name such as " + strings.ReplaceAll(t.s, "/", "-")})
 	case !isName(t.s):
 		r.blame(t, problem{message: "a name is letters, digits, - and _", expected: "a name such as M1 or north-yard"})
 	case notNames[t.s]:
-		r.blame(t, problem{message: "`" + t.s + "` is a word of the language; not a name"})
+		r.blame(t, problem{message: "`" + t.s + "` is a word of the language; not a name", expected: "a name such as " + insteadOf(t.s, kind)})
 	default:
 		return true
 	}
 	return false
+}
+
+// insteadOf is a name that may stand for a word of the language: outer-track, or outer-1
+// where what it names would say nothing new.
+func insteadOf(word, kind string) string {
+	if kind == "" || strings.Contains(word, kind) {
+		return word + "-1"
+	}
+	return word + "-" + kind
+}
+
+// kindWord is the word for one entry of a section; pieces have one for each section.
+func (s *section) kindWord() string {
+	if s.thing == pieceThing {
+		return strings.TrimSuffix(s.name, "s")
+	}
+	return thingWords[s.thing]
 }
 
 func fold(name string) string {

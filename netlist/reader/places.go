@@ -26,9 +26,19 @@ func (r *reader) measure(track layout.PieceID, w where) (quantity.Length, bool) 
 	tr := &r.lay.Tracks[r.lay.Pieces[track].Index]
 	at, ok := along(w, tr.Length)
 	if !ok {
-		r.blamef(w.text, "%s is %s long", tr.Name, tr.Length.Text)
+		r.blame(w.text, problem{message: beyond(tr.Name, w, "track "+tr.Name, tr.Length)})
 	}
 	return at, ok
+}
+
+// beyond says that a place is past the end of what it is measured along, or past the start
+// where it is measured from the end.
+func beyond(name string, w where, what string, length quantity.Length) string {
+	side := "end"
+	if w.fromEnd {
+		side = "start"
+	}
+	return name + " @ " + w.text.tidy() + " is beyond the " + side + " of " + what + " (" + length.Text + ")"
 }
 
 // along turns a typed place on anything of some length into metres from its start.

@@ -20,9 +20,9 @@ type problem struct {
 	message, expected, nearest string
 }
 
-// blame reports a mistake at t, unless the line it stands on is torn.
+// blame reports a mistake at t, unless the line or file it stands in is torn.
 func (r *reader) blame(t text, p problem) {
-	if r.torn[lineAt{t.pos.File, t.pos.Line}] {
+	if r.tornFiles[t.pos.File] || r.torn[lineAt{t.pos.File, t.pos.Line}] {
 		return
 	}
 	r.problems = append(r.problems, source.Problem{Pos: t.pos, Width: t.width, Message: source.Safe(p.message), Expected: p.expected, Nearest: p.nearest})
@@ -73,6 +73,7 @@ func (r *reader) settled() []source.Problem {
 		}
 		return 0
 	})
+	hintOnce(ps)
 	seen := make(map[source.Problem]bool, len(ps))
 	ps = slices.DeleteFunc(ps, func(p source.Problem) bool {
 		key := source.Problem{Pos: p.Pos, Message: p.Message}
@@ -91,6 +92,20 @@ func (r *reader) settled() []source.Problem {
 		ps = append(ps[:maxTold], last)
 	}
 	return ps
+}
+
+// hintOnce leaves the hint about gaps at the first of each file's gaps only.
+func hintOnce(ps []source.Problem) {
+	hinted := map[int32]bool{}
+	for i := range ps {
+		if ps[i].Expected != gapHint {
+			continue
+		}
+		if hinted[ps[i].Pos.File] {
+			ps[i].Expected = ""
+		}
+		hinted[ps[i].Pos.File] = true
+	}
 }
 
 // maxTold is how many problems are told about one layout.

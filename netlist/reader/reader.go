@@ -36,6 +36,7 @@ type reader struct {
 	lacking      map[source.Pos]bool // groups whose lack of a key was told, by their piece
 	lostSections [thingCount]bool
 	torn         map[lineAt]bool
+	tornFiles    map[int32]bool // whose levels cannot be told
 	lostOn       map[lostKey]bool
 	asked        map[*unit]bool // modules whose borrowed defaults were asked about
 	feederAt     []text         // parallel to Layout.Feeders: where its place was typed
@@ -77,6 +78,6 @@ func newReader(ctx context.Context, open func(string) ([]byte, error), o Options
 	return &reader{
 		ctx: ctx, open: open, opts: o, lay: &layout.Layout{},
 		parsed: map[string]*parsedFile{}, unknown: map[string]*unknownAt{}, lostNames: map[string]bool{},
-		exposed: map[layout.EndRef]exposure{}, lostOn: map[lostKey]bool{}, asked: map[*unit]bool{}, torn: map[lineAt]bool{}, lacking: map[source.Pos]bool{}, practised: map[string]source.Pos{}, limited: map[string]source.Pos{},
+		exposed: map[layout.EndRef]exposure{}, lostOn: map[lostKey]bool{}, asked: map[*unit]bool{}, torn: map[lineAt]bool{}, tornFiles: map[int32]bool{}, lacking: map[source.Pos]bool{}, practised: map[string]source.Pos{}, limited: map[string]source.Pos{},
 	}
 }

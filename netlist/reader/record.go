@@ -30,11 +30,15 @@ type val struct {
 // in others, for refuseOthers or for a section that takes the owner's own words.
 func (r *reader) record(u *unit, s *section, n *tree.Node, name text) *record {
 	rec := &record{section: s, unit: u, name: name, full: u.prefix + name.s, node: n, index: -1, bad: n.Bad, vals: make([]val, len(s.keys))}
-	for i := range n.Fields {
+	for i := 0; i < len(n.Fields); i++ {
 		f := &n.Fields[i]
 		at, known := s.index[f.Key]
 		if !known {
-			rec.others = append(rec.others, *f)
+			if parts := r.splitText(s, n, i); parts > 0 {
+				i += parts - 1
+			} else {
+				rec.others = append(rec.others, *f)
+			}
 			continue
 		}
 		k := &s.keys[at]

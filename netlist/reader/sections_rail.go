@@ -2,14 +2,17 @@ package reader
 
 import "gapwise/netlist/layout"
 
+// gapHint tells how to say once what every gap lacks.
+const gapHint = "once for all gaps of the file: `defaults: {gap: {rails: both, kind: insulated}}`"
+
 var gapSection = newSection(section{
 	name: "gaps", noun: "a gap", thing: gapThing, defaults: "gap",
 	doc: "cuts in the rails, by piece: places, or entries that say more",
 	keys: []key{
 		{name: "at", kind: textKind.shaped(fixed(onPieceShape)), required: true, own: true, doc: "where on the piece: a measure, start, end, or an end's name; a stretch beside `every`"},
-		{name: "rails", kind: wordKind, words: layout.RailSetWords, required: true, lent: true, ask: "which rails? left, right or both", doc: "left, right or both; A or B, the rail of that leg; inner, outer at a turnout's leg"},
+		{name: "rails", kind: wordKind, words: layout.RailSetWords, required: true, lent: true, ask: "which rails? left, right or both", hint: gapHint, doc: "left, right or both; A or B, the rail of that leg; inner, outer at a turnout's leg"},
 		{name: "bridged-by", kind: referenceKind, doc: "an in-line part wired across the gap"},
-		{name: "kind", kind: wordKind, words: []string{"", "insulated", "expansion"}, required: true, lent: true, ask: "insulated or expansion?", doc: "whether it is there to part the rails or to let them move"},
+		{name: "kind", kind: wordKind, words: []string{"", "insulated", "expansion"}, required: true, lent: true, ask: "insulated or expansion?", hint: gapHint, doc: "whether it is there to part the rails or to let them move"},
 		{name: "joint", kind: wordKind, words: []string{"", "cut", "sliding", "bonded"}, doc: "how an expansion gap is made; required for one"},
 		{name: "width", kind: lengthKind, doc: "of the cut"},
 		{name: "fill", kind: textKind, doc: "what stands in the cut, or none"},

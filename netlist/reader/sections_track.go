@@ -36,6 +36,9 @@ var turnoutPresets = layout.PresetWords[:layout.PowerRoutingGapped+1]
 // throwWords are words of layout.Throw; an unknown one is unsaid.
 var throwKey = key{name: "throw", kind: wordKind, words: []string{"", "break-first", "make-first", "unknown"}, doc: "whether contacts let go of one rail before they touch the other"}
 
+// seeWiring is where the words of `wiring` are told apart.
+const seeWiring = "see How turnouts are wired in README"
+
 var turnoutSection = newSection(section{
 	name: "turnouts", noun: "a turnout", thing: pieceThing, defaults: "turnout",
 	doc: "turnouts with two legs",
@@ -43,7 +46,7 @@ var turnoutSection = newSection(section{
 		{name: "hand", kind: wordKind, words: layout.HandWords, required: true, doc: "which way it curves"},
 		{name: "number", kind: numberKind, doc: "the frog number"},
 		{name: "length", kind: lengthKind, doc: "over all; what it takes of the ruler it stands on"},
-		{name: "wiring", kind: wiringKind(true), words: turnoutPresets, required: true, doc: "how blades, closures and frog are fed: a preset, or in full"},
+		{name: "wiring", kind: wiringKind(true), words: turnoutPresets, see: seeWiring, required: true, doc: "how blades, closures and frog are fed: a preset, or in full"},
 		{name: "frog-length", kind: lengthKind, doc: "of the frog, or of the dead spot at it"},
 		{name: "blade-contact", kind: resistanceKind, doc: "of a blade that touches its stock rail"},
 		throwKey,
@@ -67,7 +70,7 @@ var threeWaySection = newSection(section{
 		{name: "construction", kind: wordKind, words: []string{"", "lapped", "symmetric"}, required: true, doc: "two turnouts one in the other, or both frogs pairs side by side"},
 		{name: "first", kind: wordKind, words: []string{"", "left", "right"}, doc: "which leg a lapped one parts first"},
 		{name: "length", kind: lengthKind, doc: "over all"},
-		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frog", "unfed-frog", "switched-frog", "flipped-frog"}, required: true, doc: "how the frogs are fed"},
+		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frog", "unfed-frog", "switched-frog", "flipped-frog"}, see: seeWiring, required: true, doc: "how the frogs are fed"},
 		{name: "frog-length", kind: lengthKind, doc: "of the longest frog, or of the dead spot at it"},
 		throwKey,
 		{name: "frog-gets", kind: frogsGetKind(threeWayGetsWords), doc: "what each frog's contacts give it, by the settings of the throws it follows"},
@@ -82,7 +85,7 @@ var crossingSection = newSection(section{
 	keys: []key{
 		{name: "angle", kind: crossingAngleKind, doc: "between the routes"},
 		{name: "length", kind: lengthKind, doc: "of each route"},
-		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "powered-frogs", "joined"}, required: true, doc: "how the frogs are fed"},
+		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "powered-frogs", "joined"}, see: seeWiring, required: true, doc: "how the frogs are fed"},
 		{name: "frog-length", kind: lengthKind, doc: "of the longest frog, or of the dead spot at it"},
 		throwKey,
 		{name: "frog-gets", kind: frogsGetKind(crossingGetsWords), doc: "what each frog (west, east, north, south) gets, by route"},
@@ -100,7 +103,7 @@ var slipSection = newSection(section{
 		{name: "slip", kind: wordKind, words: []string{"", "a-b", "d-c", "both"}, required: true, wrong: "slip", doc: "which curved routes it has"},
 		{name: "angle", kind: crossingAngleKind, doc: "between the routes"},
 		{name: "length", kind: lengthKind, doc: "of each route"},
-		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "switched-frogs", "joined"}, required: true, doc: "how the frogs are fed"},
+		{name: "wiring", kind: wiringKind(false), words: []string{"", "dead-frogs", "switched-frogs", "joined"}, see: seeWiring, required: true, doc: "how the frogs are fed"},
 		{name: "frog-length", kind: lengthKind, doc: "of the longest frog, or of the dead spot at it"},
 		throwKey,
 		{name: "frog-gets", kind: frogsGetKind(crossingGetsWords), doc: "what each frog (west, east, north, south) gets, by route; a single slip's west and east need it"},

@@ -66,6 +66,7 @@ func (r *reader) contacts(rec *record, id layout.PieceID, frogs []string) []layo
 // needsTap reports contacts that give a leg of a bus where no bus is named.
 func (r *reader) needsTap(rec *record, t *layout.Turnout) {
 	if rec.set("frog-from") || rec.excused("frog-from") {
+		r.needsContacts(rec, t)
 		return
 	}
 	for _, g := range value[[]rawGets](rec, "frog-gets") {
@@ -74,6 +75,36 @@ func (r *reader) needsTap(rec *record, t *layout.Turnout) {
 			return
 		}
 	}
+}
+
+// needsContacts reports a bus for a frog that no contacts connect to one of its legs.
+func (r *reader) needsContacts(rec *record, t *layout.Turnout) {
+	v := rec.find("frog-from")
+	if v == nil || !v.ok || rec.excused("frog-gets") || rec.excused("wiring") {
+		return
+	}
+	onContacts := t.Wiring.FrogFrom == layout.FrogFromContacts
+	if !onContacts && v != &rec.vals[rec.section.index["frog-from"]] {
+		return // a default or a copy that does not apply
+	}
+	gets := value[[]rawGets](rec, "frog-gets")
+	for _, g := range gets {
+		if onContacts && (g.gets == layout.GetsLegA || g.gets == layout.GetsLegB || g.gets == layout.GetsUnknown) {
+			return
+		}
+	}
+	ends := r.lay.Pieces[t.Piece].Ends
+	p := problem{
+		message:  "which leg of this bus does the frog get?",
+		expected: "`frog-gets: {" + ends[1].Name + ": A, " + ends[2].Name + ": B}`, or the other way round, or no `frog-from`",
+	}
+	switch {
+	case !onContacts:
+		p = problem{message: "the frog of " + t.Name + " has no contacts to connect it to a bus", expected: "a wiring with contacts, such as switched-frog, or no `frog-from`"}
+	case len(gets) > 0:
+		p.message = "no contact gives the frog a leg of this bus"
+	}
+	r.blame(v.key, p)
 }
 
 // setting finds the word of a setting: a leg, a route, or a leg as a route from the

@@ -22,8 +22,9 @@ var sourceThings = []struct {
 	{cabThing, layout.FromCab},
 }
 
-// source resolves what something hangs from.
-func (r *reader) source(u *unit, raw rawSource) (layout.Source, bool) {
+// source resolves what an entry hangs from.
+func (r *reader) source(rec *record, raw rawSource) (layout.Source, bool) {
+	u := rec.unit
 	s := layout.Source{Index: -1, Tap: noTap(), Text: raw.text.tidy(), Pos: raw.text.pos}
 	switch {
 	case raw.tap != nil:
@@ -35,6 +36,9 @@ func (r *reader) source(u *unit, raw rawSource) (layout.Source, bool) {
 	case raw.kind.s == "" && raw.name.s == "unknown":
 		s.Kind = layout.FromUnknown
 		return s, true
+	case raw.kind.s == "" && (raw.name.s == "nothing" || raw.name.s == "none"):
+		r.blame(raw.text, problem{message: rec.section.noun + " hangs from something; `unknown` if you do not know", expected: sourceKind.noun})
+		return s, false
 	case raw.kind.s == "":
 		return r.sourceByName(u, raw, s)
 	}
@@ -98,6 +102,27 @@ func (r *reader) unknownSource(u *unit, raw rawSource) {
 		return
 	}
 	r.noteUnknown(u, raw.name.s, raw.text, func() problem {
-		return problem{message: "nothing here is called " + raw.name.s, expected: "a source such as breaker yard, or ring @ 20 ft", nearest: r.nearest(raw.name.s, candidates)}
+		p := problem{message: "nothing here is called " + raw.name.s, nearest: r.nearest(raw.name.s, candidates)}
+		if p.nearest == "" && len(candidates) <= maxThere {
+			p.expected = whatThereIs(r.sourcesByKind(u))
+		}
+		if p.expected == "" {
+			p.expected = sourceKind.noun
+		}
+		return p
 	})
+}
+
+// sourcesByKind are what there is to hang from, each with the word for its kind.
+func (r *reader) sourcesByKind(u *unit) []string {
+	var all []string
+	for _, st := range sourceThings {
+		for _, name := range r.candidates(st.thing, u) {
+			all = append(all, thingWords[st.thing]+" "+name)
+		}
+	}
+	for _, name := range r.candidates(busThing, u) {
+		all = append(all, "taps on bus "+name)
+	}
+	return all
 }

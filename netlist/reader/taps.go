@@ -45,7 +45,7 @@ func (r *reader) tapAt(bus int32, w where, t text) (layout.Tap, bool) {
 	b := &r.lay.Buses[bus]
 	at, ok := along(w, b.Length)
 	if !ok {
-		r.blamef(t, "bus %s is %s long", b.Name, b.Length.Text)
+		r.blame(t, problem{message: beyond(b.Name, w, "bus "+b.Name, b.Length)})
 		return noTap(), false
 	}
 	if !r.sure(w, false) {
@@ -84,7 +84,8 @@ func (r *reader) tapRow(u *unit, t text, n int, step float64) ([]layout.Tap, boo
 		taps[i].At.Text = spell(taps[i].At.Lo, first.At.Text)
 		taps[i].Text = b.Name + " @ " + taps[i].At.Text
 		if b.Length.Known() && taps[i].At.Lo > b.Length.Hi+touching {
-			r.blame(t, problem{message: "bus " + b.Name + " is " + b.Length.Text + " long", expected: "taps within it; the row's last is at " + spell(first.At.Lo+float64(n-1)*step, first.At.Text)})
+			last := where{text: text{s: spell(first.At.Lo+float64(n-1)*step, first.At.Text)}}
+			r.blame(t, problem{message: beyond(b.Name, last, "bus "+b.Name, b.Length), expected: "taps within it; they step as the row does, and this is its last"})
 			return nil, false
 		}
 	}

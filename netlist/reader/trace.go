@@ -115,7 +115,7 @@ func (r *reader) resolveSources() {
 				continue
 			}
 			if ok {
-				*s, _ = r.source(rec.unit, raw)
+				*s, _ = r.source(rec, raw)
 			}
 		}
 	}

@@ -62,7 +62,7 @@ func (r *reader) station(b *layout.Bus, t text) (quantity.Length, bool) {
 func (r *reader) onBus(b *layout.Bus, w where) (quantity.Length, bool) {
 	at, ok := along(w, b.Length)
 	if !ok {
-		r.blamef(w.text, "bus %s is %s long", b.Name, b.Length.Text)
+		r.blame(w.text, problem{message: beyond(b.Name, w, "bus "+b.Name, b.Length)})
 	}
 	return at, ok
 }

@@ -13,12 +13,30 @@ func (r *reader) unknownName(k thing, u *unit, t text) {
 		return
 	}
 	r.noteUnknown(u, thingWords[k]+" "+t.s, t, func() problem {
-		p := problem{message: "no " + thingWords[k] + " " + t.s, nearest: r.nearest(t.s, r.candidates(k, u))}
+		there := r.candidates(k, u)
+		p := problem{message: "no " + thingWords[k] + " " + t.s, nearest: r.nearest(t.s, there)}
 		if len(r.names[k].list) == 0 {
 			p.expected = "this layout has none"
+		} else if p.nearest == "" {
+			p.expected = whatThereIs(there)
 		}
 		return p
 	})
+}
+
+// maxThere is how many names are few enough to be listed whole.
+const maxThere = 8
+
+// whatThereIs lists names where they are few: for an unknown one that none is near.
+func whatThereIs(names []string) string {
+	switch n := len(names); {
+	case n == 1:
+		return "there is: " + names[0]
+	case n > 1 && n <= maxThere:
+		return "there are: " + strings.Join(names, ", ")
+	default:
+		return ""
+	}
 }
 
 // unknownAt are the places at which one unknown name stands.
@@ -53,8 +71,11 @@ func (r *reader) tellUnknown() {
 		})
 		x.at = slices.CompactFunc(x.at, func(a, b text) bool { return a.pos == b.pos })
 		p := x.tell()
-		if p.expected == "" && len(x.at) > 1 {
-			p.expected = "a name of this layout; this one also stands at " + r.otherLines(x.at)
+		if len(x.at) > 1 {
+			if p.expected == "" {
+				p.expected = "a name of this layout"
+			}
+			p.expected += "; this one also stands at " + r.otherLines(x.at)
 		}
 		r.blame(x.at[0], p)
 	}

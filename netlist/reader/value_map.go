@@ -66,7 +66,7 @@ func readQuantity[T any](read parse[T]) func(*reader, *key, *tree.Node) (T, bool
 // endNames reports keys of a map that are no names.
 func (r *reader) endNames(t text) bool {
 	if len(t.s) > maxName || !isName(t.s) {
-		return r.checkName(t)
+		return r.checkName(t, "track")
 	}
 	return true
 }

@@ -13,7 +13,7 @@ type rawPosition struct {
 var positionsKind = kind{value: "{name: source, nothing or {from, legs}}", noun: "positions such as {run: main @ 28 ft}", shape: fixed(mapOf(nameShape.Pattern, positionShape)), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	list, ok := pairs(r, k, n, readPosition)
 	for _, p := range list {
-		ok = r.checkName(p.key) && ok
+		ok = r.checkName(p.key, thingWords[positionThing]) && ok
 	}
 	return list, ok
 }}

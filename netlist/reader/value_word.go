@@ -42,7 +42,7 @@ func (r *reader) word(t text, k *key) (int, bool) {
 	if wrong == "" {
 		wrong = k.name
 	}
-	r.blame(t, problem{message: "no such " + wrong, expected: listed(k.words), nearest: r.nearest(t.s, k.words)})
+	r.blame(t, problem{message: "no such " + wrong, expected: k.expected(), nearest: r.nearest(t.s, k.words)})
 	return 0, false
 }
 
@@ -82,7 +82,7 @@ var textKind = kind{value: "text", noun: "a text", shape: fixed(textShape), deco
 // nameKind is a new name: of an entry, or of something only named.
 var nameKind = kind{value: "name", noun: "a name", shape: fixed(nameShape), decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	t, ok := r.scalar(n, k)
-	if !ok || !r.checkName(t) {
+	if !ok || !r.checkName(t, "") {
 		return nil, false
 	}
 	return t, true

@@ -43,6 +43,7 @@ func checkBoostersOutOfPhase(c *rule.Case) {
 				f.Also = append(f.Also, "the gap at "+c.WayPlace(int32(i)).Text)
 				if f.Witness == nil {
 					f.Witness = c.BothSides(int32(i))
+					f.Fix += acrossTest(c, int32(i))
 				}
 			}
 		}

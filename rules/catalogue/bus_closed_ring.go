@@ -47,10 +47,10 @@ func closedRing(c *rule.Case, r *districts.CopperRing) finding.Finding {
 		Severity: finding.Caution,
 		Pos:      bus.Pos,
 		Place:    finding.Place{Text: "bus " + bus.Name},
-		Message:  fmt.Sprintf("the far end of bus %s is joined to bus %s @ %s, and that closes a ring of wire in %s", bus.Name, c.L.Buses[back.Bus].Name, quantity.FormatPlace(back.At.Mid()), legs),
+		Message:  fmt.Sprintf("the far end of bus %s is joined to bus %s @ %s, and that closes a ring of wire in %s", bus.Name, c.L.Buses[back.Bus].Name, quantity.FormatLength(back.At.Mid()), legs),
 		Why:      "your practice keeps buses open: the signal comes round a ring by two ways, and nobody notices when it breaks",
 		Numbers:  []finding.Number{rule.Length("wire round the ring, one way", r.Length)},
-		Witness:  c.Witness(fmt.Sprintf("bus %s @ %s", c.L.Buses[back.Bus].Name, quantity.FormatPlace(back.At.Mid())), back.Pos, r.Path),
+		Witness:  c.Witness(fmt.Sprintf("bus %s @ %s", c.L.Buses[back.Bus].Name, quantity.FormatLength(back.At.Mid())), back.Pos, r.Path),
 		Fix:      fmt.Sprintf("leave the far end of bus %s open (take out `to`)", bus.Name),
 	}
 }

@@ -7,7 +7,7 @@ import "gapwise/rules/rule"
 func All() []*rule.Rule {
 	return []*rule.Rule{
 		// Topology and polarity
-		&legToLegShort, &feederCrossed, &gapPolarityMismatch,
+		&legToLegShort, &feederCrossed, &plugFitsBothWays, &gapPolarityMismatch,
 		&frogShortsWhenSet, &legBackFed, &crossingFrogsConflict, &frogDead,
 		&turntableCrossesPolarity, &turntableBridgeDead,
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
@@ -16,7 +16,7 @@ func All() []*rule.Rule {
 		&gapMissingBetweenDistricts, &gapOneRail, &gapStaggered,
 		&boostersInParallel, &boostersOutOfPhase, &boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
 		&breakersOpenDifferentLegs, &busClosedRing,
-		&changeoverTiesSources, &cabMeetsDCC, &programmingTrackJoined,
+		&changeoverTiesSources, &cabMeetsDCC, &programmingTrackJoined, &sourceFeedsNothing,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,
 		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder,

@@ -21,7 +21,7 @@ var feederMissingAtTurnoutSide = rule.Rule{
 	Doc: rule.Doc{
 		What:    "Walking away from an end of a turnout, the track reaches a gap, its end or the next track work before it reaches a feeder. A stub of up to 12 in that is joined to the turnout by soldered joints and fed through whole rail or jumpers is exempt, and so is track that blades or contacts feed on purpose, in some settings only.",
 		Why:     "That side hangs on the turnout's blades, jumpers and joiners, which are what fails first.",
-		Fix:     "Hang a feeder on that side.",
+		Fix:     "Hang a feeder on that side. On a stub of up to 12 in, say instead what feeds it if it is sound: `jumpers: yes` and `joint: {kind: soldered}`.",
 		Example: "feeders:\n  M1: {A: left, 2 ft: main @ 2 ft}   # before T1; nothing on the siding behind it",
 	},
 	Sources: []string{rule.CommonPractice},
@@ -40,7 +40,7 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 			if side.Fed || side.Length == 0 || side.Dead {
 				continue
 			}
-			if side.Length <= turnoutStub && side.Whole {
+			if side.Length <= turnoutStub+1e-6 && side.Whole {
 				continue
 			}
 			if side.Routed && !side.Loose {
@@ -49,7 +49,7 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 			if p.Kind == layout.TurnoutPiece && e != layout.TurnoutPoints && routesPower(&c.L.Turnouts[p.Index]) {
 				continue
 			}
-			c.Report(finding.Finding{
+			f := finding.Finding{
 				Severity: c.PracticeSeverity(),
 				Pos:      p.Pos,
 				Place:    finding.Place{Piece: p.Name, Text: p.Name + " " + p.Ends[e].Name},
@@ -57,9 +57,35 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 				Why:      "that side depends on the turnout's blades, jumpers and joints, which fail first",
 				Numbers:  []finding.Number{{Name: "track without a feeder", Text: rule.Length("", side.Length).Text, SI: side.Length, Unit: "m", Limit: "at most " + rule.Length("", turnoutStub).Text, Source: rule.CommonPractice}},
 				Fix:      "hang a feeder on that side, between the turnout and " + untilText(c, &side),
-			})
+			}
+			if side.Length <= turnoutStub+1e-6 {
+				doubtfulStub(c, &f, c.C.EndSpot[id][e])
+			}
+			c.Report(f)
 		}
 	}
+}
+
+// doubtfulStub tells of a side that is short enough to do without a feeder, were what feeds it
+// through the turnout said to be sound.
+func doubtfulStub(c *rule.Case, f *finding.Finding, spot int32) {
+	node := c.C.Spots[spot].Node
+	doubt := c.DoubtAt(node[layout.Left], node[layout.Right])
+	stub := f.Numbers[0].Text
+	f.Message = fmt.Sprintf("nothing feeds the %s beyond %s but the turnout, by %s that the file does not call sound", stub, f.Place.Text, doubt.Things())
+	f.Numbers = []finding.Number{{Name: "track without a feeder", Text: stub, SI: f.Numbers[0].SI, Unit: "m"}}
+	sound := ""
+	switch {
+	case doubt.Jumpers && doubt.Joints:
+		sound = "wires carry both rails past the frog and the joints are soldered"
+	case doubt.Jumpers:
+		sound = "wires carry both rails past the frog"
+	case doubt.Joints:
+		sound = "the joints are soldered"
+	default:
+		return
+	}
+	f.Fix = fmt.Sprintf("if %s, say %s; else hang a feeder on that side%s", sound, doubt.Keys(), passTest)
 }
 
 // routesPower reports whether a turnout feeds its legs by its blades on purpose.

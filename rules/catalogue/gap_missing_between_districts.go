@@ -98,7 +98,7 @@ func pairWhy(c *rule.Case, pair [2]int32) string {
 	case c.PairSeverity(pair[0], pair[1]) == finding.Caution:
 		return "a short in one of them is fed through the other, so its own protection does not clear it"
 	case c.Free(pair[0]) || c.Free(pair[1]):
-		return "when the reverser changes over, the rail joins leg A to leg B"
+		return "in at least one position of the reverser, the rail joins leg A to leg B"
 	default:
 		return "two boosters drive the same rail against each other"
 	}
@@ -130,7 +130,7 @@ func missingGap(c *rule.Case, t *districts.Tie, f *finding.Finding) {
 	f.Pos = c.WayPos(t.Cut)
 	f.Place = place
 	f.Message = fmt.Sprintf("nothing parts %s from %s %s", c.SourceName(t.Classes[0]), c.SourceName(t.Classes[1]), where)
-	f.Fix = "cut both rails " + where
+	f.Fix = "cut both rails " + where + apartTest(c, t.Classes)
 	if blocks := boundHere(c, t); blocks != "" {
 		f.Message += "; " + blocks
 	}

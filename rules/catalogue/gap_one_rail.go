@@ -19,7 +19,7 @@ var gapOneRail = rule.Rule{
 	Doc: rule.Doc{
 		What:    "An insulated gap parts one rail, and the other rail goes on. It is sound, and not reported, where that rail is a declared common, where the cut rail is the one that a detector watches (or whose leg passes a switch or another in-line part) and both sides hang from one source, and just beyond the frog of a turnout whose frog is joined to its legs. Where the whole rail ties two districts it is a fault (two boosters) or a caution.",
 		Why:     "The rail that goes on keeps the two sides tied: a breaker or booster on one side is joined to the other.",
-		Fix:     "Cut the other rail too, or declare the rail under `common-rail` if it is meant to go on.",
+		Fix:     "Cut the other rail too, or, where both sides hang from one booster, declare the rail under `common-rail` if it is meant to go on.",
 		Example: "gaps:\n  M1: [{at: 4 ft, rails: left}]",
 	},
 	Sources: []string{"NMRA module recommended practice MRP-1.3: crossovers between mains are gapped in both rails; elsewhere " + rule.CommonPractice},
@@ -37,7 +37,7 @@ func checkGapOneRail(c *rule.Case) {
 		if c.TieRule(t) != c.Rule.ID {
 			continue
 		}
-		f := oneRail(c, t.Cut)
+		f := oneRail(c, t.Cut, oneBooster(c, t.Classes[:]))
 		f.Severity = c.TieSeverity(t)
 		f.Message += fmt.Sprintf(" and ties %s to %s", c.SourceName(t.Classes[0]), c.SourceName(t.Classes[1]))
 		f.Why = tieWhy(c, t)
@@ -52,7 +52,8 @@ func checkGapOneRail(c *rule.Case) {
 	for i := range c.C.Ways {
 		w := int32(i)
 		if districts.HalfGap(&c.C.Ways[i]) && !tied[w] && !slices.Contains(c.T.Polarity.WrongRails, w) && !soundOneRail(c, w) {
-			f := oneRail(c, w)
+			zones := c.T.Zones
+			f := oneRail(c, w, oneBooster(c, slices.Concat(zones.List[zones.Of[c.C.Ways[i].A]].Sources, zones.List[zones.Of[c.C.Ways[i].B]].Sources)))
 			f.Severity = finding.Caution
 			f.Why = "the two sides stay tied by the rail that goes on, so the gap parts nothing that a breaker or booster could rely on"
 			c.Report(f)
@@ -60,7 +61,16 @@ func checkGapOneRail(c *rule.Case) {
 	}
 }
 
-func oneRail(c *rule.Case, way int32) finding.Finding {
+// oneBooster reports whether sources all hang from one booster: only then may a rail be
+// common to what they feed.
+func oneBooster(c *rule.Case, sources []int32) bool {
+	return !slices.ContainsFunc(sources, func(s int32) bool {
+		return s < 0 || c.C.Sources[s].Booster < 0 || c.C.Sources[s].Booster != c.C.Sources[sources[0]].Booster
+	})
+}
+
+// oneRail tells of a gap in one rail; mayBeCommon says that the other may be declared one.
+func oneRail(c *rule.Case, way int32, mayBeCommon bool) finding.Finding {
 	w := &c.C.Ways[way]
 	whole := layout.Left
 	if w.Metal[layout.Left] == circuit.Open {
@@ -71,7 +81,10 @@ func oneRail(c *rule.Case, way int32) finding.Finding {
 		Pos:     c.WayPos(way),
 		Place:   place,
 		Message: fmt.Sprintf("the gap at %s is cut in the %s rail only; the %s rail goes on", place.Text, c.RailWord(whole.Other()), c.RailWord(whole)),
-		Fix:     fmt.Sprintf("cut the %s rail there too, or declare it under `common-rail` if it is meant to go on", c.RailWord(whole)),
+		Fix:     fmt.Sprintf("cut the %s rail there too", c.RailWord(whole)),
+	}
+	if mayBeCommon {
+		f.Fix += ", or declare it under `common-rail` if it is meant to go on"
 	}
 	if c.T.CommonDeclared(way) {
 		f.Fix = fmt.Sprintf("cut the %s rail there too: a common rail does not pass a breaker that opens both legs", c.RailWord(whole))

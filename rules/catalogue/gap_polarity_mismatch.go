@@ -52,7 +52,7 @@ func checkGapPolarityMismatch(c *rule.Case) {
 			Why:        "every metal wheel that crosses the gap shorts the booster",
 			Train:      "a metal wheel on the gap",
 			Witness:    c.BothSides(w),
-			Fix:        "swap the two wires of every feeder on one side, here " + feedersText(c, m.Feeders) + ", or of the bus they hang from if nothing else does",
+			Fix:        "swap the two wires of every feeder on one side, or of their bus if nothing else hangs from it; they are at " + feedersText(c, m.Feeders) + acrossTest(c, w),
 			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Gaps, w) }),
 		}
 		for _, g := range m.Gaps[1:] {

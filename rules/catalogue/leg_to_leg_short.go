@@ -39,7 +39,7 @@ func checkLegToLegShort(c *rule.Case) {
 			Why:      "the booster is shorted as soon as it is switched on",
 			Settings: c.Settings(x.Settings),
 			Witness:  c.WitnessFrom(x.From, x.Path),
-			Fix:      "part the path where it passes from a rail of one leg to a rail of the other",
+			Fix:      "part the path where it passes from a rail of one leg to a rail of the other" + shortTest,
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {

@@ -35,9 +35,9 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 			Pos:      c.WayPos(t.Cut),
 			Place:    place,
 			Message:  fmt.Sprintf("the reversing section of %s has no gap at this end: nothing parts it from %s %s", c.SourceName(freeFirst(c, t.Classes)), c.SourceName(freeLast(c, t.Classes)), where),
-			Why:      "when the reverser changes over, the rail joins leg A to leg B",
+			Why:      "in at least one position of the reverser, the rail joins leg A to leg B",
 			Witness:  c.TieWitness(t),
-			Fix:      "cut both rails " + where + ", further from the section's other gap than the longest train is long",
+			Fix:      "cut both rails " + where + ", further from the section's other gap than the longest train is long" + apartTest(c, [2]int32{freeFirst(c, t.Classes), freeLast(c, t.Classes)}),
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {
@@ -53,7 +53,7 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 			Why:      "the rails of the loop reach both legs at once",
 			Numbers:  loopNumbers(c, ring),
 			Witness:  ringWitness(c, ring),
-			Fix:      "cut both rails at the other end too, further from the first gap than the longest train is long, and feed what lies between through a reverser",
+			Fix:      "cut both rails at the other end too, further from the first gap than the longest train is long, and feed what lies between through a reverser" + shortTest,
 		})
 	}
 	for _, w := range c.T.Polarity.WrongGaps {

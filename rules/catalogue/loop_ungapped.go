@@ -19,7 +19,7 @@ var loopUngapped = rule.Rule{
 		Fix:     "Cut both rails at both ends of a stretch that is longer than the longest train, and feed that stretch through a reverser.",
 		Example: "tracks:\n  BL: {from: T4 straight, to: T4 curved, length: 13 ft}   # with no gaps",
 	},
-	Sources:      []string{"topology: a ring in which left becomes right (an odd cycle of a signed graph, Harary 1953)"},
+	Sources:      []string{"topology: a loop of track in which left becomes right (a closed walk that turns the rails over)"},
 	CannotAccept: true,
 }
 
@@ -42,9 +42,9 @@ func checkLoopUngapped(c *rule.Case) {
 			Pos:      c.WayPos(t.Cut),
 			Place:    place,
 			Message:  fmt.Sprintf("the reversing section of %s is not cut off: nothing parts it from %s %s", c.SourceName(freeFirst(c, t.Classes)), c.SourceName(freeLast(c, t.Classes)), strings.Join(cuts, ", nor ")),
-			Why:      "when the reverser changes over, the rail joins leg A to leg B",
+			Why:      "in at least one position of the reverser, the rail joins leg A to leg B",
 			Witness:  c.TieWitness(t),
-			Fix:      "cut both rails " + strings.Join(cuts, ", and ") + ", with more than the longest train between them",
+			Fix:      "cut both rails " + strings.Join(cuts, ", and ") + ", with more than the longest train between them" + apartTest(c, [2]int32{freeFirst(c, t.Classes), freeLast(c, t.Classes)}),
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {
@@ -61,7 +61,7 @@ func checkLoopUngapped(c *rule.Case) {
 			Why:      "the booster is shorted by the rail itself",
 			Numbers:  loopNumbers(c, ring),
 			Witness:  ringWitness(c, ring),
-			Fix:      "cut both rails at both ends of a stretch of this loop that is longer than the longest train, and feed the stretch through a reverser",
+			Fix:      "cut both rails at both ends of a stretch of this loop that is longer than the longest train, and feed the stretch through a reverser" + shortTest,
 		}
 		c.Report(f)
 	}

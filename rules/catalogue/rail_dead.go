@@ -54,7 +54,18 @@ func checkRailDead(c *rule.Case) {
 	}
 }
 
-// leaveFeeding lists a stretch that hangs on joints nobody can vouch for.
+// runNodes are the rails of a stretch.
+func runNodes(c *rule.Case, r *districts.DeadRun) []int32 {
+	var out []int32
+	for _, w := range r.Ways {
+		for _, s := range [2]int32{c.C.Ways[w].A, c.C.Ways[w].B} {
+			out = append(out, c.C.Spots[s].Node[layout.Left], c.C.Spots[s].Node[layout.Right])
+		}
+	}
+	return out
+}
+
+// leaveFeeding lists a stretch that hangs on what the file leaves in doubt.
 func leaveFeeding(c *rule.Case, r *districts.DeadRun) {
 	for _, w := range r.Bounds {
 		for _, g := range c.C.Ways[w].Gaps {
@@ -64,7 +75,7 @@ func leaveFeeding(c *rule.Case, r *districts.DeadRun) {
 		}
 	}
 	pos, _ := runPlace(c, r)
-	c.LeaveOpen("whether "+runText(c, r)+" is fed", "it hangs on rail joints, jumpers or feeders that the layout does not vouch for", pos)
+	c.LeaveOpen("whether "+runText(c, r)+" is fed", c.DoubtAt(runNodes(c, r)...).Open(), pos)
 }
 
 // runPlace is where a dead stretch is told: at the expansion gap that parts it if there is one,
@@ -123,11 +134,26 @@ func unknownFeed(c *rule.Case, r *districts.DeadRun) (string, source.Pos) {
 		if on[c.C.FeederSpot[i]] && (f.From[0].Unknown || f.From[1].Unknown) {
 			return "the feeder at " + c.Place(f.Place).Text + " hangs from an unknown place", f.Pos
 		}
-		if on[c.C.FeederSpot[i]] && f.From[0].Bus >= 0 && c.L.Buses[f.From[0].Bus].From.Kind == layout.FromUnknown {
-			return "bus " + c.L.Buses[f.From[0].Bus].Name + " hangs from an unknown place", f.Pos
+		if on[c.C.FeederSpot[i]] && f.Broken != layout.Yes && c.T.Feeds[i].Source() < 0 {
+			return "what feeds the feeder at " + c.Place(f.Place).Text + " hangs from an unknown place", f.Pos
 		}
 	}
 	return "", source.Pos{}
+}
+
+// brokenFeeder is a feeder on a stretch that the layout calls broken, -1 for none.
+func brokenFeeder(c *rule.Case, r *districts.DeadRun) int32 {
+	for i := range c.L.Feeders {
+		if c.L.Feeders[i].Broken != layout.Yes {
+			continue
+		}
+		for _, w := range r.Ways {
+			if s := c.C.FeederSpot[i]; s == c.C.Ways[w].A || s == c.C.Ways[w].B {
+				return int32(i)
+			}
+		}
+	}
+	return -1
 }
 
 // boundSteps lists the gaps that close a stretch in.
@@ -145,7 +171,10 @@ func deadFix(c *rule.Case, r *districts.DeadRun) string {
 	if ring := c.T.OddRing(r.Ways[0]); ring != nil && len(ring.Gaps) > 1 {
 		return "feed it through a reverser: it is a section of a reversing loop, and fixed feeders would short the first wheel on one of its gaps"
 	}
-	return "hang a feeder there" + bondHint(c, r)
+	if f := brokenFeeder(c, r); f >= 0 {
+		return "mend the broken feeder at " + c.Place(c.L.Feeders[f].Place).Text
+	}
+	return "hang a feeder there" + bondHint(c, r) + liveTest
 }
 
 // bondHint offers a bond wire over an expansion gap that parts the stretch.

@@ -53,7 +53,7 @@ func checkRailLengthWithoutFeeder(c *rule.Case) {
 	}
 	for i := range unsure {
 		s := &unsure[i]
-		c.LeaveOpen(fmt.Sprintf("whether %s of %s has a feeder of its own", oneOrBoth(s.rails), s.text(c)), "that hangs on a joint, jumper or feeder that the layout does not vouch for", s.track(c).Pos)
+		c.LeaveOpen(fmt.Sprintf("whether %s of %s has a feeder of its own", oneOrBoth(s.rails), s.text(c)), c.DoubtAt(spanNodes(c, s)...).Open(), s.track(c).Pos)
 	}
 }
 

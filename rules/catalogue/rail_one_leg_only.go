@@ -49,7 +49,7 @@ func checkRailOneLegOnly(c *rule.Case) {
 			Why:      "there is no circuit without the other rail, so trains stop there",
 			Numbers:  []finding.Number{rule.Length("track with one rail fed", r.Length)},
 			Witness:  append(c.WitnessTo(first, dead.Other()), boundSteps(c, r)...),
-			Fix:      fmt.Sprintf("feed the %s rail there too, or bond it to its neighbour", c.RailWord(dead)),
+			Fix:      fmt.Sprintf("feed the %s rail there too, or bond it to its neighbour%s", c.RailWord(dead), liveTest),
 		})
 	}
 }

@@ -53,6 +53,19 @@ func (s *railSpan) text(c *rule.Case) string {
 	return strings.Join(words, ", ")
 }
 
+// spanNodes are the rails of a stretch.
+func spanNodes(c *rule.Case, s *railSpan) []int32 {
+	var out []int32
+	for _, x := range s.spans {
+		for _, spot := range c.C.TrackSpots[x.Track] {
+			if at := c.C.Spots[spot].At; x.From-1e-9 <= at && at <= x.To+1e-9 {
+				out = append(out, c.C.Spots[spot].Node[layout.Left], c.C.Spots[spot].Node[layout.Right])
+			}
+		}
+	}
+	return out
+}
+
 // length is how much track the stretch takes, in metres.
 func (s *railSpan) length() float64 {
 	total := 0.0

@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"fmt"
+	"strings"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/quantity"
@@ -78,12 +79,17 @@ func compareTrips(c *rule.Case, s int32, own, above protection) bool {
 	f := finding.Finding{
 		Pos:   pos,
 		Place: finding.Place{Text: own.name},
-		Numbers: []finding.Number{
-			{Name: own.name + " acts at", Text: own.trips.String(), SI: own.trips.Hi, Unit: "A", Limit: "below " + above.trips.String(), Source: above.name + ", yours"},
-			{Name: own.name + " acts after", Text: own.time.String(), SI: own.time.Hi, Unit: "s", Limit: "below " + above.time.String(), Source: above.name + ", yours"},
-		},
-		Fix: fmt.Sprintf("set %s to act below %s and in less than %s", own.name, above.trips, above.time),
 	}
+	var limits []string
+	if late || equal {
+		f.Numbers = append(f.Numbers, finding.Number{Name: own.name + " acts at", Text: own.trips.String(), SI: own.trips.Hi, Unit: "A", Limit: "below " + above.trips.String(), Source: above.name + ", yours"})
+		limits = append(limits, "below "+above.trips.String())
+	}
+	if slow {
+		f.Numbers = append(f.Numbers, finding.Number{Name: own.name + " acts after", Text: own.time.String(), SI: own.time.Hi, Unit: "s", Limit: "below " + above.time.String(), Source: above.name + ", yours"})
+		limits = append(limits, "in less than "+above.time.String())
+	}
+	f.Fix = fmt.Sprintf("set %s to act %s", own.name, strings.Join(limits, " and "))
 	switch {
 	case late:
 		f.Severity = finding.Caution

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -80,7 +81,7 @@ func bumper(c *rule.Case, x *layout.Load, source int32) {
 	}
 	amps := volts.Hi / x.Resistance.Lo
 	watts := volts.Hi * amps
-	f.Numbers = []finding.Number{{Name: "current through the bumper", Text: fmt.Sprintf("%.2g A", amps), SI: amps, Unit: "A"}, {Name: "heat", Text: fmt.Sprintf("%.2g W", watts), SI: watts, Unit: "W", Limit: "below 1 W", Source: rule.CommonPractice}}
+	f.Numbers = []finding.Number{{Name: "current through the bumper", Text: twoFigures(amps, "A"), SI: amps, Unit: "A"}, {Name: "heat", Text: twoFigures(watts, "W"), SI: watts, Unit: "W", Limit: "below 1 W", Source: rule.CommonPractice}}
 	switch {
 	case watts < warmBumper:
 		return
@@ -98,6 +99,15 @@ func bumper(c *rule.Case, x *layout.Load, source int32) {
 		}
 	}
 	c.Report(f)
+}
+
+// twoFigures prints a value to two figures: "0.3 A", "140 A", "2 kW".
+func twoFigures(v float64, unit string) string {
+	digits, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 1, 64), 64)
+	if err == nil && digits >= 1000 {
+		digits, unit = digits/1000, "k"+unit
+	}
+	return strconv.FormatFloat(digits, 'f', -1, 64) + " " + unit
 }
 
 // spotOf is the spot at a load's place.

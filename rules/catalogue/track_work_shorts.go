@@ -114,11 +114,11 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 		f.Why = "the booster is shorted for a moment at every throw"
 		f.Fix = "use contacts that break before they make"
 	default:
-		f.Message = fmt.Sprintf("%s joins a rail of %s to a rail of %s %s: %s", name, c.LegWord(first.From.Leg), c.LegWord(first.To.Leg), when, causeText(c, first))
+		f.Message = shortText(c, p, first, when)
 		if every {
 			f.Why = "the booster is shorted as soon as it is switched on"
 		}
-		f.Fix = frogFix(c, p)
+		f.Fix = frogFix(c, p) + shortTest + ", whichever way it is thrown"
 	}
 	return f
 }
@@ -128,6 +128,77 @@ func frogName(n string) string {
 		return strings.ReplaceAll(n, "-", " ")
 	}
 	return n + " frog"
+}
+
+// shortText says what happens where metal of a piece joins two legs: at a frog that is one with the
+// inner rails of its legs, who puts which leg on it; else by which parts.
+func shortText(c *rule.Case, p layout.PieceID, x *districts.Conflict, when string) string {
+	name := c.L.Pieces[p].Name
+	near, far := c.LegWord(x.From.Leg), c.LegWord(x.To.Leg)
+	ends, feeders := frogFeeders(c, p, x)
+	switch {
+	case ends[0] != "" && ends[1] != "":
+		return fmt.Sprintf("%s joins %s to %s %s: its frog gets %s from %s beyond the %s leg, %s from %s beyond the %s leg",
+			name, near, far, when, near, feeders[0], ends[0], far, feeders[1], ends[1])
+	case ends[0] != "":
+		return fmt.Sprintf("%s its frog carries %s, and %s beyond the %s leg holds that rail at %s", withSet(c, name, x), far, feeders[0], ends[0], near)
+	case ends[1] != "":
+		return fmt.Sprintf("%s its frog carries %s, and %s beyond the %s leg holds that rail at %s", withSet(c, name, x), near, feeders[1], ends[1], far)
+	default:
+		return fmt.Sprintf("%s joins a rail of %s to a rail of %s %s: %s", name, near, far, when, causeText(c, x))
+	}
+}
+
+// withSet begins a sentence about a piece with the settings of one short.
+func withSet(c *rule.Case, name string, x *districts.Conflict) string {
+	switch len(x.Settings) {
+	case 0:
+		return name + " in every setting:"
+	case 1:
+		if d := &c.C.Devices[x.Settings[0].Device]; d.Name == name {
+			return fmt.Sprintf("with %s set %s,", name, d.Positions[x.Settings[0].Position])
+		}
+	}
+	return name + " when set " + strings.Join(c.Settings(x.Settings), ", ") + ":"
+}
+
+// frogFeeders tells, for either side of a short, the leg of a turnout through whose inner rail it
+// comes to the frog, "" for none, and what feeds that rail.
+func frogFeeders(c *rule.Case, p layout.PieceID, x *districts.Conflict) (ends, feeders [2]string) {
+	piece := &c.L.Pieces[p]
+	first, last := -1, -1
+	for i, s := range x.Path {
+		if k := &c.C.Conductors[s.Conductor]; k.Kind == circuit.PiecePart && layout.PieceID(k.Ref) == p {
+			if last = i; first < 0 {
+				first = i
+			}
+		}
+	}
+	if first < 0 || piece.Kind != layout.TurnoutPiece {
+		return ends, feeders
+	}
+	hand := c.L.Turnouts[piece.Index].Hand
+	for side, at := range [2]int{first, last} {
+		switch c.C.Conductors[x.Path[at].Conductor].Part {
+		case circuit.FrogLegLeft:
+			ends[side] = piece.Ends[hand.LegLeft()].Name
+		case circuit.FrogLegRight:
+			ends[side] = piece.Ends[hand.LegRight()].Name
+		}
+		feeders[side] = "what feeds the rail"
+	}
+	for i, s := range x.Path {
+		k := &c.C.Conductors[s.Conductor]
+		text := "the feeder at "
+		switch {
+		case k.Kind != circuit.FeederWire:
+		case i < first:
+			feeders[0] = text + c.Place(c.L.Feeders[k.Ref].Place).Text
+		case i > last && feeders[1] == "what feeds the rail":
+			feeders[1] = text + c.Place(c.L.Feeders[k.Ref].Place).Text
+		}
+	}
+	return ends, feeders
 }
 
 // causeText names the parts of track work that a short runs through.
@@ -151,8 +222,8 @@ func frogFix(c *rule.Case, p layout.PieceID) string {
 	if piece.Kind == layout.TurnoutPiece {
 		w := c.L.Turnouts[piece.Index].Wiring
 		if w.FrogMetal && !w.IsolatedHeel {
-			return fmt.Sprintf("cut an insulated gap in the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner), or take off the feeders beyond",
-				piece.Name, piece.Ends[1].Name, piece.Name, piece.Ends[2].Name)
+			return fmt.Sprintf("check that %s really is power-routing; if so, cut the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner), or take off the feeders beyond",
+				piece.Name, piece.Name, piece.Ends[1].Name, piece.Name, piece.Ends[2].Name)
 		}
 	}
 	if piece.Kind == layout.CrossingPiece && c.L.Crossings[piece.Index].Preset == layout.JoinedFrogs {

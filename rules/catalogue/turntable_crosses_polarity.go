@@ -45,42 +45,76 @@ func checkTurntableCrossesPolarity(c *rule.Case) {
 
 // crossedEdges tells of one table: one finding, with every track and position it concerns.
 func crossedEdges(c *rule.Case, p layout.PieceID, edges []districts.PitEdge) {
-	var settings, tracks, right []string
-	var first *districts.PitEdge
-	for i := range edges {
-		e := &edges[i]
-		name := c.L.Pieces[p].Ends[e.End].Name
-		switch {
-		case !e.Known:
-		case e.Crossed:
-			if first == nil {
-				first = e
+	piece := &c.L.Pieces[p]
+	var tracks, right []string
+	crossed := map[int16]bool{} // positions in which a track is met the wrong way round
+	for end := range piece.Ends {
+		name := piece.Ends[end].Name
+		for i := range edges {
+			e := &edges[i]
+			switch {
+			case e.End != int32(end):
+			case !e.Known:
+			case e.Crossed:
+				crossed[e.Setting.Position] = true
+				if !slices.Contains(tracks, name) {
+					tracks = append(tracks, name)
+				}
+			case !slices.Contains(right, name):
+				right = append(right, name)
 			}
-			if s := c.Setting(e.Setting.Device, e.Setting.Position); !slices.Contains(settings, s) {
-				settings = append(settings, s)
-			}
-			if !slices.Contains(tracks, name) {
-				tracks = append(tracks, name)
-			}
-		case !slices.Contains(right, name):
-			right = append(right, name)
 		}
 	}
-	if first == nil {
+	if len(tracks) == 0 {
 		return
 	}
-	piece := &c.L.Pieces[p]
+	why := "the first metal wheel that rolls over the edge of the pit shorts the booster"
+	settings, single := pitSettings(c.L.SettingWords(p), piece, crossed)
+	if single && piece.Kind == layout.TurntablePiece {
+		why += ". In a setting, -head is the bridge with its head at that track, -tail with its tail there"
+	}
 	f := finding.Finding{
 		Severity: finding.Fault,
 		Pos:      piece.Pos,
 		Place:    c.PiecePlace(p),
-		Message:  fmt.Sprintf("where the bridge of %s meets %s, its rails carry the opposite legs of the track's", piece.Name, strings.Join(tracks, ", ")),
-		Why:      "the first metal wheel that rolls over the edge of the pit shorts the booster",
+		Message:  fmt.Sprintf("where the bridge of %s meets %s, each of its rails carries the opposite leg to the track rail beyond the edge", piece.Name, strings.Join(tracks, ", ")),
+		Why:      why,
 		Settings: settings,
 		Train:    "a wheel over the edge of the pit",
-		Fix:      pitFix(c, piece, tracks, right),
+		Fix:      pitFix(c, piece, tracks, right) + liveOnly + "a meter on AC volts from a bridge rail to the track rail in line with it should read near 0",
 	}
 	c.Report(f)
+}
+
+// pitSettings names positions of a bridge in the order of its tracks, as one text where the bridge
+// may face the track with either end; single says that one end is named.
+func pitSettings(words []string, piece *layout.Piece, positions map[int16]bool) (settings []string, single bool) {
+	either := 1
+	if piece.Kind == layout.TurntablePiece {
+		either = 2
+	}
+	var every []string
+	for t := range piece.Ends {
+		var here []string
+		for k := t * either; k < min((t+1)*either, len(words)); k++ {
+			if positions[int16(k)] {
+				here = append(here, piece.Name+" "+words[k])
+			}
+		}
+		if len(here) == 2 {
+			every = append(every, piece.Ends[t].Name)
+			continue
+		}
+		settings = append(settings, here...)
+	}
+	single = len(settings) > 0
+	switch {
+	case len(every) == len(piece.Ends):
+		settings = append(settings, piece.Name+" at every track, whichever end of the bridge faces it")
+	case len(every) > 0:
+		settings = append(settings, piece.Name+" at "+strings.Join(every, ", ")+", whichever end of the bridge faces it")
+	}
+	return settings, single
 }
 
 // pitFix says what to do about the tracks that a bridge meets the wrong way round.
@@ -95,7 +129,7 @@ func pitFix(c *rule.Case, piece *layout.Piece, wrong, right []string) string {
 	case all:
 		return "swap the two wires to the bridge"
 	case split:
-		return "turn the split of the ring so that " + strings.Join(wrong, ", ") + " lies on its other side, swap the two wires of every feeder of that track, or feed the bridge from a reverser"
+		return "turn the split of the ring so that " + strings.Join(wrong, ", ") + " lies on its other side, swap the wires of every feeder of that track, or feed the bridge from a reverser"
 	default:
 		return "swap the two wires of every feeder of " + strings.Join(wrong, ", ") + ", or feed the bridge from a reverser"
 	}

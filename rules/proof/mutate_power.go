@@ -142,6 +142,20 @@ func rehang(l *layout.Layout, kind layout.SourceKind, index int, to layout.Sourc
 	}
 }
 
+// sourcesIdle adds a breaker that nothing hangs from.
+func sourcesIdle(l *layout.Layout) []Fault {
+	if len(l.Boosters) == 0 {
+		return nil
+	}
+	return []Fault{{
+		Where: Spotted{Names: []string{"idle"}},
+		Meant: []string{"source-feeds-nothing"},
+		Change: func(l *layout.Layout) {
+			l.Breakers = append(l.Breakers, layout.Breaker{Entry: layout.Entry{Name: "idle"}, From: layout.Source{Kind: layout.FromBooster}})
+		},
+	}}
+}
+
 // reversersSwapped crosses every feeder of each reverser: it turns its phase anyhow.
 func reversersSwapped(l *layout.Layout) []Fault {
 	var out []Fault
@@ -266,6 +280,10 @@ func plugsTurned(l *layout.Layout) []Fault {
 			Where:  where.around(l),
 			Meant:  anyOf(polarity, loops, []string{"boosters-out-of-phase"}),
 			Change: func(l *layout.Layout) { l.Plugs[i].Legs = legs },
+		}, Fault{
+			Where:  where.around(l),
+			Meant:  []string{"plug-fits-both-ways"},
+			Change: func(l *layout.Layout) { l.Plugs[i].Legs = layout.PlugEither },
 		})
 	}
 	return out

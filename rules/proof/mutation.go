@@ -69,6 +69,7 @@ var kinds = []struct {
 	{"detector wired otherwise", detectorsIdle},
 	{"acceptance added", acceptanceAdded},
 	{"track used otherwise", usesChanged},
+	{"breaker added for nothing", sourcesIdle},
 	{"every feeder of a track", tracksSwapped},
 	{"joints left unsoldered", jointsLoosened},
 	{"fixed side weakly fed", reverserFeedsThin},

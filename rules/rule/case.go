@@ -20,6 +20,8 @@ type Case struct {
 	Rule     *Rule
 	Findings []finding.Finding
 	Open     []finding.NotChecked
+
+	doubts *doubts
 }
 
 // Report adds a finding; its rule, and its severity unless the rule has set one, are

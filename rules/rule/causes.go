@@ -22,10 +22,16 @@ const (
 	FrogShorts        = "frog-shorts-when-set"
 	CrossingFrogs     = "crossing-frogs-conflict"
 	LegBackFed        = "leg-back-fed"
+	PlugBothWays      = "plug-fits-both-ways"
 )
 
 // TieRule says which rule a tie of districts belongs to.
 func (c *Case) TieRule(t *districts.Tie) string {
+	for _, s := range t.Classes {
+		if c.C.Sources[s].Kind == circuit.PlugSource {
+			return PlugBothWays
+		}
+	}
 	if t.Feeder >= 0 {
 		return GapMissing
 	}

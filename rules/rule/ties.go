@@ -181,7 +181,7 @@ func (c *Case) TieWitness(t *districts.Tie) []finding.Step {
 		out := c.feedWitness(t.Feeder, f.ARail)
 		near := c.nearFeeder(t.Feeder, t.Classes[1], t.Detector)
 		if near >= 0 {
-			out = append(out, finding.Step{Text: "joined by rail to the feeder at " + c.Place(c.L.Feeders[near].Place).Text + " from " + c.FeederTo(near), Pos: c.L.Feeders[near].Pos})
+			out = append(out, finding.Step{Text: "and by rail to feeder " + c.Place(c.L.Feeders[near].Place).Text + " from " + c.FeederTo(near), Pos: c.L.Feeders[near].Pos})
 		}
 		return out
 	}

@@ -127,7 +127,7 @@ func (c *Case) FeederTo(f int32) string {
 }
 
 func (c *Case) tapText(t layout.Tap) string {
-	return fmt.Sprintf("bus %s @ %s", c.L.Buses[t.Bus].Name, quantity.FormatPlace(t.At.Mid()))
+	return fmt.Sprintf("bus %s @ %s", c.L.Buses[t.Bus].Name, quantity.FormatLength(t.At.Mid()))
 }
 
 // SourceName names a district's source: "breaker yard".
@@ -325,9 +325,14 @@ func (c *Case) BothSides(way int32) []finding.Step {
 	if w.Turned {
 		across = rail.Other()
 	}
-	near, far := c.WitnessApart(w.A, rail, way), c.WitnessApart(w.B, across, way)
+	near, one := c.witnessApart(w.A, rail, way)
+	far, other := c.witnessApart(w.B, across, way)
 	if len(near) == 0 || len(far) == 0 {
 		return append(near, far...)
+	}
+	if c.C.Sources[one].Booster != c.C.Sources[other].Booster {
+		near[0].Text += c.signalWord(one)
+		far[0].Text += c.signalWord(other)
 	}
 	near[0].Text = "on one side: " + near[0].Text
 	far[0].Text = "on the other side: " + far[0].Text
@@ -344,11 +349,22 @@ func (c *Case) alwaysFed(w *circuit.Way, r layout.Rail) bool {
 	return c.T.Fed[c.C.Spots[w.A].Node[r]] == districts.FedAlways && c.T.Fed[c.C.Spots[w.B].Node[across]] == districts.FedAlways
 }
 
-// WitnessApart tells how a rail of a spot is fed without passing a way's own metal.
-func (c *Case) WitnessApart(spot int32, r layout.Rail, way int32) []finding.Step {
+// witnessApart tells how a rail of a spot is fed without passing a way's own metal, and by
+// which source.
+func (c *Case) witnessApart(spot int32, r layout.Rail, way int32) ([]finding.Step, int32) {
 	from, path, ok := c.T.PathApart(c.C.Spots[spot].Node[r], way)
 	if !ok {
-		return nil
+		return nil, -1
 	}
-	return c.WitnessFrom(from, path)
+	return c.WitnessFrom(from, path), from.Source
+}
+
+// signalWord marks a source whose booster has its signal wires crossed: its legs are those of the
+// other boosters the other way round.
+func (c *Case) signalWord(s int32) string {
+	b := c.C.Sources[s].Booster
+	if b < 0 || c.C.Sources[b].Kind != circuit.BoosterSource || c.L.Boosters[c.C.Sources[b].Ref].SignalWired != layout.SignalCrossed {
+		return ""
+	}
+	return " (its signal wires are crossed)"
 }
