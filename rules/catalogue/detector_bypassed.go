@@ -116,7 +116,7 @@ func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32, why string) fi
 		Witness:  c.WitnessTo(c.C.FeederSpot[t.Feeder], c.LegRail(t.Feeder, leg)),
 	}
 	if own < 0 {
-		f.Message = fmt.Sprintf("the feeder at %s takes %s straight from %s, past %s that watches this block", c.Place(feeder.Place).Text, c.LegWord(leg), c.FeederTo(t.Feeder), c.DetectorName(around))
+		f.Message = fmt.Sprintf("the feeder at %s takes %s straight from %s, past %s that watches this block", c.Place(feeder.Place).Text, c.LegWord(leg), c.FeederLegTo(t.Feeder, leg), c.DetectorName(around))
 		f.Fix = fmt.Sprintf("take %s of this feeder from the wire of %s (`%s-from:`)", c.LegWord(leg), c.DetectorName(around), leg)
 	} else {
 		f.Message = fmt.Sprintf("the feeder at %s takes %s through %s, but the rails around it belong to %s", c.Place(feeder.Place).Text, c.LegWord(leg), c.DetectorName(own), c.DetectorName(around))

@@ -126,6 +126,14 @@ func (c *Case) FeederTo(f int32) string {
 	}
 }
 
+// FeederLegTo says what one leg of a feeder hangs from.
+func (c *Case) FeederLegTo(f int32, l layout.Leg) string {
+	if t := c.L.Feeders[f].From[l]; t.Bus >= 0 {
+		return c.tapText(t)
+	}
+	return "an unknown place"
+}
+
 func (c *Case) tapText(t layout.Tap) string {
 	return fmt.Sprintf("bus %s @ %s", c.L.Buses[t.Bus].Name, quantity.FormatLength(t.At.Mid()))
 }
