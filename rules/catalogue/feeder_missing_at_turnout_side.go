@@ -13,6 +13,9 @@ import (
 // is fed through the turnout by whole rail. Common practice, no source.
 const turnoutStub = 0.3048
 
+// stubSlack is half of 1/16 in: a stub typed as 305 mm is one of 12 in.
+const stubSlack = 0.0008
+
 var feederMissingAtTurnoutSide = rule.Rule{
 	ID:       "feeder-missing-at-turnout-side",
 	Severity: finding.Caution,
@@ -40,7 +43,7 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 			if side.Fed || side.Length == 0 || side.Dead {
 				continue
 			}
-			if side.Length <= turnoutStub+1e-6 && side.Whole {
+			if side.Length <= turnoutStub+stubSlack && side.Whole {
 				continue
 			}
 			if side.Routed && !side.Loose {
@@ -58,7 +61,7 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 				Numbers:  []finding.Number{{Name: "track without a feeder", Text: rule.Length("", side.Length).Text, SI: side.Length, Unit: "m", Limit: "at most " + rule.Length("", turnoutStub).Text, Source: rule.CommonPractice}},
 				Fix:      "hang a feeder on that side, between the turnout and " + untilText(c, &side),
 			}
-			if side.Length <= turnoutStub+1e-6 {
+			if side.Length <= turnoutStub+stubSlack {
 				doubtfulStub(c, &f, c.C.EndSpot[id][e])
 			}
 			c.Report(f)

@@ -19,7 +19,7 @@ var reverserMissing = rule.Rule{
 		Example: "tracks:\n  HA: {from: T10 curved, to: T11 straight, length: 41 ft}\n  HB: {from: T12 curved, to: T11 curved, length: 43 ft}   # two lines that join at both ends, all fed in a fixed sense",
 	},
 	CannotAccept: true,
-	Sources:      []string{"topology: a ring in which left becomes right (an odd cycle of a signed graph, Harary 1953)"},
+	Sources:      []string{"topology: a loop of track in which left becomes right"},
 }
 
 func init() { reverserMissing.Check = checkReverserMissing }

@@ -80,7 +80,7 @@ func weaklyFed(c *rule.Case, r *districts.ReversingSection, exit, spot int32, si
 	case districts.HasSurely:
 		return
 	case districts.MayHave:
-		c.LeaveOpen("whether the fixed side of the gap at "+place.Text+" is fed well enough for "+c.SourceName(r.Source)+" to act", "its nearest feeder lies beyond a joint, jumper or feeder that the layout does not vouch for", c.WayPos(exit))
+		c.LeaveOpen("whether the fixed side of the gap at "+place.Text+" is fed well enough for "+c.SourceName(r.Source)+" to act", c.DoubtAt(c.C.Spots[spot].Node[:]...).Open(), c.WayPos(exit))
 		return
 	}
 	c.Report(finding.Finding{
