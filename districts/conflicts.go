@@ -233,13 +233,25 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 				continue
 			}
 			if x, found := f.inSetting(nets, byPosition, settings); found {
-				out = append(out, x)
+				if f.through(&x) == int32(d) {
+					out = append(out, x)
+				} // else what is thrown along shorts, and is told of
 				continue
 			}
 			out = append(out, f.demands(nets, byPosition, settings, demands[d])...)
 		}
 	}
 	return out, nil
+}
+
+// through is the first device that a short runs through, -1 for none.
+func (f *conflictFinder) through(x *Conflict) int32 {
+	for _, s := range x.Path {
+		if d := f.c.Conductors[s.Conductor].Device; d >= 0 {
+			return d
+		}
+	}
+	return -1
 }
 
 // conditional lists the conductors of each device's positions.

@@ -18,12 +18,15 @@ const (
 )
 
 // fedNodes decides for every node how it is fed: by sure metal always, in some
-// setting, or only when uncertain conductors conduct.
-func fedNodes(c *circuit.Circuit) []FedState {
+// setting, or only when uncertain conductors conduct. open are devices at which the search over
+// settings stopped: what lies behind them counts as fed if it could be, settings aside.
+func fedNodes(c *circuit.Circuit) (states []FedState, open []int32) {
 	sure := joinNets(c, always(Feeding))
 	loose := joinNets(c, always(NoShort))
-	bySetting := reachedNets(c, feedingBy(c, sure, true))
-	byJoints := reachedNets(c, feedingBy(c, loose, false))
+	bySetting, open := reachedNets(c, feedingBy(c, sure, true))
+	byJoints, more := reachedNets(c, feedingBy(c, loose, false))
+	open = append(open, more...)
+	slices.Sort(open)
 	out := make([]FedState, c.Nodes)
 	for n := range out {
 		switch {
@@ -35,7 +38,7 @@ func fedNodes(c *circuit.Circuit) []FedState {
 			out[n] = IfJoints
 		}
 	}
-	return out
+	return out, slices.Compact(open)
 }
 
 // feedingBy searches for settings that bring a leg to a net, by sure conductors or by all.
@@ -45,18 +48,20 @@ func feedingBy(c *circuit.Circuit, nets *Nets, sure bool) *together {
 }
 
 // reachedNets says which nets a leg can reach in some setting, by their numbers. Beyond the
-// bound on the search a net counts as not reached.
-func reachedNets(c *circuit.Circuit, g *together) []bool {
-	out := make([]bool, c.Nodes)
+// bound on the search a net counts as reached if it would be with every position at once.
+func reachedNets(c *circuit.Circuit, g *together) (out []bool, open []int32) {
+	out = make([]bool, c.Nodes)
 	for net := range g.nets.labels {
 		out[net] = true
 	}
 	for n := range out {
 		if int(g.nets.Of[n]) == n && !out[n] && len(g.touch[int32(n)]) > 0 {
-			_, out[n] = g.reached(int32(n))
+			if _, out[n] = g.reached(int32(n)); !out[n] && g.left < 0 {
+				out[n] = g.couldReach(int32(n))
+			}
 		}
 	}
-	return out
+	return out, g.open
 }
 
 // DeadRun is a stretch of joined track whose rails are not fed alike everywhere else:

@@ -12,7 +12,10 @@ import (
 type PitEdge struct {
 	Piece   layout.PieceID
 	End     int32 // of Piece: the track met
+	Way     int32
 	Setting Setting
+	// Root is the phase of the bridge: a booster or a free source, -1 unknown.
+	Root int32
 	// Known says that both sides carry legs of one phase; Crossed that a wheel over the edge
 	// then joins leg A to leg B.
 	Known, Crossed bool
@@ -34,7 +37,7 @@ func (t *Trace) PitEdges() []PitEdge {
 		if w.Kind != circuit.WayPit {
 			continue
 		}
-		e := PitEdge{Piece: w.Piece, End: t.C.Spots[w.B].End, Setting: Setting{w.Device, w.Position}}
+		e := PitEdge{Piece: w.Piece, End: t.C.Spots[w.B].End, Way: int32(i), Setting: Setting{w.Device, w.Position}, Root: -1}
 		t.pitEdge(&e, w, feeds[w.Piece])
 		out = append(out, e)
 	}
@@ -57,11 +60,12 @@ func (t *Trace) pitEdge(e *PitEdge, w *circuit.Way, feeds []int32) {
 		return
 	}
 	aRail := t.C.Conductors[feeds[at]].Rail
+	root, turned := phaseRoot(t.C, source)
+	e.Root = root
 	track, known := t.Polarity.ARail(w.B)
 	if !known {
 		return
 	}
-	root, turned := phaseRoot(t.C, source)
 	other := t.Polarity.Root[t.Polarity.Sections.Of[w.B]]
 	if other != root && !inPhase(t.C, root, other) {
 		return

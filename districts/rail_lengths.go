@@ -70,7 +70,8 @@ func (t *Trace) RailLines() *RailLines {
 	if errRigid != nil || errTrusting != nil {
 		rigid, trusting = t.C, t.C
 	}
-	r := &RailLines{c: rigid, trusting: trusting, fed: fedNodes(trusting)}
+	fed, _ := fedNodes(trusting) // where the search stopped, rail-dead says so
+	r := &RailLines{c: rigid, trusting: trusting, fed: fed}
 	joints := defaultJoints(rigid)
 	cuts := 0
 	for i := range rigid.Conductors {

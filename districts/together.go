@@ -12,19 +12,22 @@ import (
 // rail that one reaches parts the path into two, of which one clashes by itself. So
 // the search starts at each net that carries a leg and spreads through nets that carry none.
 
-// statesPerConductor bounds the search: how many conductors are looked at, for each that
-// the circuit has, and statesAtLeast of them anyhow.
+// workPerConductor bounds the search: how many settings are compared, for each conductor that
+// the circuit has, and workAtLeast of them anyhow.
 const (
-	statesPerConductor = 8
-	statesAtLeast      = 1 << 18
+	workPerConductor = 64
+	workAtLeast      = 1 << 24
 )
+
+// mostSeveral bounds how many shorts of several settings are named in one run.
+const mostSeveral = 50
 
 // together searches over settings of several devices.
 type together struct {
 	f     *conflictFinder
 	nets  *Nets
 	touch map[int32][]int32 // conditional conductors by net, rising
-	left  int               // conductors that may still be looked at
+	left  int               // settings that may still be compared
 	// open are the devices at which the bound stopped the search.
 	open []int32
 }
@@ -37,7 +40,7 @@ type reachedNet struct {
 
 // newTogether searches through the conditional conductors that take allows.
 func (f *conflictFinder) newTogether(nets *Nets, take func(i int32, k *circuit.Conductor) bool) *together {
-	g := &together{f: f, nets: nets, touch: map[int32][]int32{}, left: max(statesAtLeast, statesPerConductor*len(f.c.Conductors))}
+	g := &together{f: f, nets: nets, touch: map[int32][]int32{}, left: max(workAtLeast, workPerConductor*len(f.c.Conductors))}
 	for i := range f.c.Conductors {
 		k := &f.c.Conductors[i]
 		if k.Device < 0 || k.Parts() || !take(int32(i), k) {
@@ -67,6 +70,28 @@ func (g *together) reached(net int32) (settings []Setting, ok bool) {
 	return found[0].settings, true
 }
 
+// couldReach reports whether a leg reaches a net with every position of every device at once.
+func (g *together) couldReach(net int32) bool {
+	seen := map[int32]bool{net: true}
+	queue := []int32{net}
+	for len(queue) > 0 {
+		n := queue[0]
+		queue = queue[1:]
+		if len(g.nets.labels[n]) > 0 {
+			return true
+		}
+		for _, i := range g.touch[n] {
+			for _, node := range [2]int32{g.f.c.Conductors[i].A, g.f.c.Conductors[i].B} {
+				if m := g.nets.Of[node]; !seen[m] {
+					seen[m] = true
+					queue = append(queue, m)
+				}
+			}
+		}
+	}
+	return false
+}
+
 // spread lists every net with a leg that can be reached from one by settings added to
 // those given, fewest first, through nets without a leg; the start itself comes first
 // when it carries one and through is false.
@@ -86,7 +111,7 @@ func (g *together) search(start int32, settings []Setting, through, first bool) 
 		x := queue[at]
 		for _, i := range g.touch[x.net] {
 			k := &g.f.c.Conductors[i]
-			if g.left--; g.left < 0 {
+			if g.left -= 1 + len(x.settings); g.left < 0 {
 				g.open = append(g.open, k.Device)
 				return out
 			}
@@ -95,7 +120,10 @@ func (g *together) search(start int32, settings []Setting, through, first bool) 
 			if net == x.net {
 				net = g.nets.Of[k.B]
 			}
-			if !ok || net == start || slices.ContainsFunc(seen[net], func(o []Setting) bool { return within(o, all) }) {
+			if !ok || net == start || slices.ContainsFunc(seen[net], func(o []Setting) bool {
+				g.left -= len(o)
+				return within(o, all)
+			}) {
 				continue
 			}
 			seen[net] = append(seen[net], all)
@@ -145,6 +173,9 @@ func (g *together) conflicts(ctx context.Context, found []Conflict) ([]Conflict,
 	}
 	slices.SortStableFunc(meetings, func(x, y meeting) int { return cmp.Compare(len(x.settings), len(y.settings)) })
 	for _, m := range meetings {
+		if len(out) == mostSeveral {
+			break
+		}
 		if !known(m.settings) {
 			x := g.f.describe(m.from, m.to, m.settings)
 			x.Several = true
@@ -163,7 +194,7 @@ func (g *together) conflicts(ctx context.Context, found []Conflict) ([]Conflict,
 		if excluded(g.f.never, settings) || known(settings) || slices.ContainsFunc(found, func(x Conflict) bool { return x.Demand == int32(i) }) {
 			continue
 		}
-		if x, ok := g.demand(int32(i), settings); ok && !known(x.Settings) {
+		if x, ok := g.demand(int32(i), settings); ok && !known(x.Settings) && len(out) < 2*mostSeveral {
 			out = append(out, x)
 		}
 	}

@@ -32,6 +32,7 @@ type Trace struct {
 	ConflictsCut bool       // more causes than are named
 	Unproven     []int32    // devices at which the search for shorts of several settings stopped
 	Fed          []FedState // by node
+	FedOpen      []int32    // devices at which the search for feeding settings stopped
 	DeadRuns     []DeadRun
 	Zones        *Zones
 	Differences  []Difference
@@ -86,7 +87,7 @@ func Run(ctx context.Context, c *circuit.Circuit) (*Trace, error) {
 	if err := t.conflicts(ctx, stray); err != nil {
 		return nil, err
 	}
-	t.Fed = fedNodes(c)
+	t.Fed, t.FedOpen = fedNodes(c)
 	t.DeadRuns = deadRuns(c, t.Fed, ways)
 	t.Zones = newZones(c, t.Meant, t.Feeds)
 	t.Differences = differences(c, t.Meant, t.Zones, ways)

@@ -28,6 +28,10 @@ var railDead = rule.Rule{
 func init() { railDead.Check = checkRailDead }
 
 func checkRailDead(c *rule.Case) {
+	if len(c.T.FedOpen) > 0 {
+		first := &c.C.Devices[c.T.FedOpen[0]]
+		c.GiveUp("whether what lies behind "+first.Name+" and its neighbours is fed in settings that can hold at once", "the search over their settings reached its bound on work", first.Pos)
+	}
 	for i := range c.T.DeadRuns {
 		r := &c.T.DeadRuns[i]
 		if r.State[0] != districts.Dead || r.State[1] != districts.Dead {

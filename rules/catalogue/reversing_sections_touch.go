@@ -74,6 +74,11 @@ func touchingSections(c *rule.Case) []touching {
 			}
 		}
 	}
+	for _, e := range c.T.PitEdges() {
+		if e.Root >= 0 && c.Free(e.Root) && len(sections[e.Way]) == 1 && sections[e.Way][0] != e.Root {
+			sections[e.Way] = append(sections[e.Way], e.Root)
+		}
+	}
 	slices.Sort(gaps)
 	var out []touching
 	for _, w := range slices.Compact(gaps) {
@@ -106,7 +111,7 @@ func behind(c *rule.Case, s, above int32) bool {
 // byHand reports whether a free source changes over only when somebody throws it.
 func byHand(c *rule.Case, s int32) bool {
 	src := &c.C.Sources[s]
-	return src.Kind == circuit.ReverserSource && c.L.Reversers[src.Ref].Switching == layout.ByHand
+	return src.Kind == circuit.ChangeoverSource || (src.Kind == circuit.ReverserSource && c.L.Reversers[src.Ref].Switching == layout.ByHand)
 }
 
 func switchingUnknown(c *rule.Case, s int32) bool {

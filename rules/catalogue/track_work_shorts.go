@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,43 +14,52 @@ import (
 )
 
 // reportTrackWork reports the shorts in track work that belong to the rule of a case: one
-// finding a piece, or a group of pieces that short together.
+// finding a piece, and one for pieces that short only together.
 func reportTrackWork(c *rule.Case) {
-	type group struct {
-		piece   layout.PieceID
-		devices string // of a short that takes several
-	}
-	byGroup := map[group][]*districts.Conflict{}
-	var groups []group
+	single := map[layout.PieceID][]*districts.Conflict{}
+	var pieces []layout.PieceID
+	var several [][]*districts.Conflict // each shares devices with none of the others
 	for i := range c.T.Conflicts {
 		x := &c.T.Conflicts[i]
 		id, piece := c.ConflictRule(x)
-		if id != c.Rule.ID {
-			continue
+		switch {
+		case id != c.Rule.ID:
+		case x.Several:
+			several = joinShared(several, x)
+		default:
+			if single[piece] == nil {
+				pieces = append(pieces, piece)
+			}
+			single[piece] = append(single[piece], x)
 		}
-		g := group{piece, severalDevices(x)}
-		if byGroup[g] == nil {
-			groups = append(groups, g)
-		}
-		byGroup[g] = append(byGroup[g], x)
 	}
-	slices.SortStableFunc(groups, func(x, y group) int { return cmp.Compare(x.piece, y.piece) })
-	for _, g := range groups {
-		c.Report(frogFinding(c, g.piece, byGroup[g]))
+	slices.Sort(pieces)
+	for _, p := range pieces {
+		c.Report(frogFinding(c, p, single[p]))
+	}
+	for _, xs := range several {
+		_, piece := c.ConflictRule(xs[0])
+		c.Report(frogFinding(c, piece, xs))
 	}
 }
 
-// severalDevices tells the devices of a short that takes several; "" for others.
-func severalDevices(x *districts.Conflict) string {
-	if !x.Several {
-		return ""
+// joinShared adds a short of several settings to those it shares a device with.
+func joinShared(groups [][]*districts.Conflict, x *districts.Conflict) [][]*districts.Conflict {
+	shares := func(y *districts.Conflict) bool {
+		return slices.ContainsFunc(x.Settings, func(s districts.Setting) bool {
+			return slices.ContainsFunc(y.Settings, func(t districts.Setting) bool { return s.Device == t.Device })
+		})
 	}
-	var devices []int32
-	for _, s := range x.Settings {
-		devices = append(devices, s.Device)
+	own := []*districts.Conflict{}
+	var out [][]*districts.Conflict
+	for _, g := range groups {
+		if slices.ContainsFunc(g, shares) {
+			own = append(own, g...)
+		} else {
+			out = append(out, g)
+		}
 	}
-	slices.Sort(devices)
-	return fmt.Sprint(devices)
+	return append(out, append(own, x))
 }
 
 // passing reports whether a short is there while contacts change over.
@@ -68,7 +76,13 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 	every := false
 	for i, x := range xs {
 		if x.Several && i > 0 {
-			also = append(also, "set together "+strings.Join(c.Settings(x.Settings), ", "))
+			const few = 6
+			switch {
+			case i < few:
+				also = append(also, "set together "+strings.Join(c.Settings(x.Settings), ", "))
+			case i == few:
+				also = append(also, fmt.Sprintf("%d more settings", len(xs)-few))
+			}
 			continue
 		}
 		if len(x.Settings) == 0 {
