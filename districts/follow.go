@@ -58,6 +58,26 @@ func (t *Trace) PathApart(node, way int32) (from Label, path []Step, ok bool) {
 	return Label{}, nil, false
 }
 
+// OppositeLegs finds settings in which the two rails of a spot carry the two legs of one source,
+// and those legs, by rail; ok is false when there are none.
+func (t *Trace) OppositeLegs(spot int32) (from [2]Label, settings []Setting, ok bool) {
+	n := t.C.Spots[spot].Node
+	t.feedSettings(n[layout.Left]) // makes the search
+	g := t.feeding[0]
+	for _, left := range g.spread(g.nets.Of[n[layout.Left]], nil, false) {
+		for _, right := range g.spread(g.nets.Of[n[layout.Right]], left.settings, false) {
+			for _, a := range g.nets.labels[left.net] {
+				for _, b := range g.nets.labels[right.net] {
+					if a.Source == b.Source && a.Leg != b.Leg {
+						return [2]Label{a, b}, right.settings, true
+					}
+				}
+			}
+		}
+	}
+	return from, nil, false
+}
+
 // feedSettings finds settings in which a leg reaches a node, by sure metal if there are any.
 func (t *Trace) feedSettings(node int32) ([]Setting, bool) {
 	for n, sure := range [2]bool{true, false} {

@@ -245,7 +245,7 @@ func (f *gapFinder) fact(gap int32) GapFact {
 	if out.Way < 0 {
 		return out
 	}
-	f.power.left, f.seen.left = workAtLeast, workAtLeast
+	f.power.left, f.seen.left = workPerGap, workPerGap
 	f.power.open, f.seen.open = nil, nil
 	w := &c.Ways[out.Way]
 	var pairs [][2]int32 // nodes that its metal would join

@@ -16,8 +16,11 @@ import (
 // the circuit has, and workAtLeast of them anyhow.
 const (
 	workPerConductor = 64
-	workAtLeast      = 1 << 24
+	workAtLeast      = 1 << 28
 )
+
+// workPerGap bounds the search for what one gap's closing would do.
+const workPerGap = 1 << 20
 
 // mostSeveral bounds how many shorts of several settings are named in one run.
 const mostSeveral = 50

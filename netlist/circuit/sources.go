@@ -263,6 +263,9 @@ func (b *builder) parents() {
 // turnsOverByHand reports whether two positions of a changeover pass the legs of one phase
 // straight and crossed: a reverser thrown by hand.
 func (b *builder) turnsOverByHand(changeover int32) bool {
+	if opens := b.l.Changeovers[changeover].Opens; opens == layout.OpensA || opens == layout.OpensB {
+		return false // one leg cannot be turned over without the other
+	}
 	way := map[int32]bool{} // by phase, whether it comes crossed
 	for _, p := range b.l.Changeovers[changeover].Positions {
 		at, crossed := b.c.SourceAbove(p.From)

@@ -83,7 +83,7 @@ reverser again from reverser loop, head booster one, free
 cab north from nothing, head nothing, free
 supply wall from nothing, head nothing, free
 changeover prog from breaker top, head booster one, crossed
-changeover back from breaker top, head booster one, free, crossed
+changeover back from breaker top, head booster one, crossed
 plug loose from breaker top, head booster one, free, crossed
 `)
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"gapwise/districts"
+	"gapwise/netlist/quantity"
+
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -55,7 +57,7 @@ func undeclared(c *rule.Case, u *districts.Undeclared) finding.Finding {
 		f.Pos = track.Pos
 		f.Place = c.TrackPlace(longest.Track, longest.From)
 		f.Place.Text = c.IntervalText(longest)
-		covers = fmt.Sprintf("%s @ gap .. gap", track.Name)
+		covers = fmt.Sprintf("%s @ %s .. %s", track.Name, quantity.FormatPlace(longest.From), quantity.FormatPlace(longest.To))
 		for _, s := range u.On {
 			if s != longest {
 				f.Also = append(f.Also, c.IntervalText(s))

@@ -16,7 +16,7 @@ func All() []*rule.Rule {
 		&gapMissingBetweenDistricts, &gapOneRail, &gapStaggered,
 		&boostersInParallel, &boostersOutOfPhase, &boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
 		&breakersOpenDifferentLegs, &busClosedRing,
-		&changeoverTiesSources, &cabMeetsDCC, &programmingTrackJoined, &sourceFeedsNothing,
+		&changeoverTiesSources, &changeoverLegStays, &cabMeetsDCC, &programmingTrackJoined, &sourceFeedsNothing,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,
 		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder,

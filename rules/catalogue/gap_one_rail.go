@@ -87,7 +87,7 @@ func oneRail(c *rule.Case, way int32, mayBeCommon bool) finding.Finding {
 		f.Fix += ", or declare it under `common-rail` if it is meant to go on"
 	}
 	if c.T.CommonDeclared(way) {
-		f.Fix = fmt.Sprintf("cut the %s rail there too: a common rail does not pass a breaker that opens both legs", c.RailWord(whole))
+		f.Fix = fmt.Sprintf("cut the %s rail there too: a common rail does not pass a breaker or changeover that opens its leg", c.RailWord(whole))
 	}
 	return f
 }

@@ -52,7 +52,7 @@ func checkGapPolarityMismatch(c *rule.Case) {
 			Why:        "every metal wheel that crosses the gap shorts the booster",
 			Train:      "a metal wheel on the gap",
 			Witness:    c.BothSides(w),
-			Fix:        "swap the two wires of every feeder on one side, or of their bus if nothing else hangs from it; they are at " + feedersText(c, m.Feeders) + acrossTest(c, w),
+			Fix:        mismatchFix(c, m.Feeders) + acrossTest(c, w),
 			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Gaps, w) }),
 		}
 		for _, g := range m.Gaps[1:] {
@@ -60,6 +60,14 @@ func checkGapPolarityMismatch(c *rule.Case) {
 		}
 		c.Report(f)
 	}
+}
+
+// mismatchFix says what to swap: the feeders of one side, or what else feeds it.
+func mismatchFix(c *rule.Case, feeders []int32) string {
+	if len(feeders) == 0 {
+		return "swap the two wires of what feeds one side: a bond, a plug or a bus"
+	}
+	return "swap the two wires of every feeder on one side, or of their bus if nothing else hangs from it; they are at " + feedersText(c, feeders)
 }
 
 // feedersText lists feeders by their places, the first few of many.

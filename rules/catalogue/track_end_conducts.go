@@ -8,6 +8,7 @@ import (
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -46,13 +47,12 @@ func checkTrackEndConducts(c *rule.Case) {
 			continue
 		}
 		at, ok := c.T.At(x.Place)
-		if !ok || !at.Fed[0] || !at.Fed[1] || (x.Kind != bumperKind && !bumperEnd(c, at.Spot)) {
+		if !ok || (x.Kind != bumperKind && !bumperEnd(c, at.Spot)) {
 			continue
 		}
-		if _, ok := c.T.Polarity.ARail(at.Spot); !ok || at.From[0].Leg == at.From[1].Leg {
-			continue
+		if from, settings, ok := c.T.OppositeLegs(at.Spot); ok {
+			bumper(c, x, from[0].Source, settings)
 		}
-		bumper(c, x, at.From[0].Source)
 	}
 }
 
@@ -64,7 +64,7 @@ func bumperEnd(c *rule.Case, spot int32) bool {
 }
 
 // bumper holds one bumper against the source that feeds its track.
-func bumper(c *rule.Case, x *layout.Load, source int32) {
+func bumper(c *rule.Case, x *layout.Load, source int32, settings []districts.Setting) {
 	place := c.Place(x.Place)
 	guard, guarded := protectionOf(c, source)
 	boost := c.C.Sources[source].Booster
@@ -74,10 +74,11 @@ func bumper(c *rule.Case, x *layout.Load, source int32) {
 	}
 	volts := c.L.Boosters[c.C.Sources[boost].Ref].Volts
 	f := finding.Finding{
-		Pos:     x.Pos,
-		Place:   place,
-		Fix:     "cut both rails before the bumper, or use one that does not conduct",
-		Witness: append(c.WitnessTo(spotOf(c, x), layout.Left), finding.Step{Text: "bumper at " + place.Text + ", " + x.Resistance.String(), Pos: x.Pos}),
+		Pos:      x.Pos,
+		Place:    place,
+		Settings: c.Settings(settings),
+		Fix:      "cut both rails before the bumper, or use one that does not conduct",
+		Witness:  append(c.WitnessTo(spotOf(c, x), layout.Left), finding.Step{Text: "bumper at " + place.Text + ", " + x.Resistance.String(), Pos: x.Pos}),
 	}
 	amps := volts.Hi / x.Resistance.Lo
 	watts := volts.Hi * amps

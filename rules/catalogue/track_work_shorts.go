@@ -236,7 +236,7 @@ func frogFix(c *rule.Case, p layout.PieceID) string {
 	if piece.Kind == layout.TurnoutPiece {
 		w := c.L.Turnouts[piece.Index].Wiring
 		if w.FrogMetal && !w.IsolatedHeel {
-			return fmt.Sprintf("check that %s really is power-routing; if so, cut the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner), or take off the feeders beyond",
+			return fmt.Sprintf("check that %s really is power-routing; if so, cut the inner rail just beyond the frog on both legs (gaps at %s %s and %s %s, rails: inner) and feed what lies beyond each cut, or take off the feeders beyond",
 				piece.Name, piece.Name, piece.Ends[1].Name, piece.Name, piece.Ends[2].Name)
 		}
 	}

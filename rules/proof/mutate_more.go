@@ -269,6 +269,13 @@ func changeoversChanged(l *layout.Layout) []Fault {
 		}, Fault{
 			Where: where, Meant: []string{"changeover-ties-sources"},
 			Change: func(l *layout.Layout) { l.Changeovers[i].Throw = layout.MakeFirst },
+		}, Fault{
+			Where: where, Meant: []string{"changeover-leg-stays"},
+			Change: func(l *layout.Layout) {
+				x := &l.Changeovers[i]
+				x.Positions = append([]layout.Position{{Name: "off", From: layout.Source{Kind: layout.FromNothing}}}, x.Positions...)
+				x.Opens = layout.OpensA
+			},
 		})
 	}
 	return out
