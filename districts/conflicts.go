@@ -232,10 +232,14 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 			if excluded(f.never, settings) {
 				continue
 			}
-			if x, found := f.inSetting(nets, byPosition, settings); found {
-				if f.through(&x) == int32(d) {
+			shorts := f.inSetting(nets, byPosition, settings)
+			for _, x := range shorts {
+				told := slices.ContainsFunc(out, func(y Conflict) bool { return slices.Equal(x.Path, y.Path) && within(x.Settings, y.Settings) })
+				if f.uses(&x, int32(d)) && !told {
 					out = append(out, x)
 				} // else what is thrown along shorts, and is told of
+			}
+			if len(shorts) > 0 {
 				continue
 			}
 			out = append(out, f.demands(nets, byPosition, settings, demands[d])...)
@@ -244,14 +248,9 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 	return out, nil
 }
 
-// through is the first device that a short runs through, -1 for none.
-func (f *conflictFinder) through(x *Conflict) int32 {
-	for _, s := range x.Path {
-		if d := f.c.Conductors[s.Conductor].Device; d >= 0 {
-			return d
-		}
-	}
-	return -1
+// uses reports whether a short runs through a device.
+func (f *conflictFinder) uses(x *Conflict, device int32) bool {
+	return slices.ContainsFunc(x.Path, func(s Step) bool { return f.c.Conductors[s.Conductor].Device == device })
 }
 
 // conditional lists the conductors of each device's positions.
@@ -298,17 +297,25 @@ func (f *conflictFinder) overlay(nets *Nets, byPosition map[Setting][]int32, set
 	return o, slices.Compact(touched)
 }
 
-func (f *conflictFinder) inSetting(nets *Nets, byPosition map[Setting][]int32, settings []Setting) (Conflict, bool) {
+// inSetting lists the shorts of one setting, one for each piece of metal that carries two legs.
+func (f *conflictFinder) inSetting(nets *Nets, byPosition map[Setting][]int32, settings []Setting) []Conflict {
 	o, touched := f.overlay(nets, byPosition, settings)
 	labels := map[int32][]Label{}
+	var roots []int32
 	for _, net := range touched {
 		root := o.find(net)
+		if _, seen := labels[root]; !seen {
+			roots = append(roots, root)
+		}
 		labels[root] = append(labels[root], nets.labels[net]...)
+	}
+	var out []Conflict
+	for _, root := range roots {
 		if x, y, found := clash(f.c, labels[root]); found {
-			return f.describe(x, y, settings), true
+			out = append(out, f.describe(x, y, settings))
 		}
 	}
-	return Conflict{}, false
+	return out
 }
 
 // demands finds frogs that carry the wrong leg for the wheels that this setting leads
