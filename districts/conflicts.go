@@ -64,7 +64,7 @@ func findConflicts(ctx context.Context, c *circuit.Circuit, p *Polarity, masked 
 			g := f.newTogether(nets, f.shorts)
 			several, err := g.conflicts(ctx, single)
 			slices.Sort(g.open)
-			return append(conflicts, several...), slices.Compact(g.open), false, err
+			return append(conflicts, several...), slices.Compact(g.open), g.cut, err
 		}
 		conflicts = append(conflicts, x)
 		for _, k := range x.Cause {

@@ -313,13 +313,13 @@ func (p *plan) follow(r *rails, links map[point][]point) map[point]carried {
 
 func spread(links map[point][]point, from point) map[point]bool {
 	seen := map[point]bool{from: true}
-	for todo := []point{from}; len(todo) > 0; {
-		q := todo[0]
-		todo = todo[1:]
+	for queue := []point{from}; len(queue) > 0; {
+		q := queue[0]
+		queue = queue[1:]
 		for _, o := range links[q] {
 			if !seen[o] {
 				seen[o] = true
-				todo = append(todo, o)
+				queue = append(queue, o)
 			}
 		}
 	}

@@ -134,8 +134,30 @@ func (d *planDrawer) fits(g planGap) bool {
 		if g.foot < 0 && o.foot < 0 && d.p.sameJoint(g.at, o.at) {
 			return false
 		}
+		if g.oneRail() && o.oneRail() && (d.closeBy(g, o) || d.closeBy(o, g)) {
+			return false
+		}
 	}
 	return true
+}
+
+func (g planGap) oneRail() bool { return g.left != g.right }
+
+// closeBy reports whether a gap stands on the track less than a foot beyond the turnout at
+// whose end another does: two cuts of one rail each would there be one gap, which the oracle
+// takes as two. staggered_test.go looks at those.
+func (d *planDrawer) closeBy(onTrack, atEnd planGap) bool {
+	const body = 8.0 / 12 // feet
+	if onTrack.foot < 0 || atEnd.foot >= 0 || !atEnd.at.turnout {
+		return false
+	}
+	for _, b := range d.p.tracks[onTrack.track].bodies {
+		beyond := onTrack.foot - (float64(b.foot) + body)
+		if atEnd.at == (planEnd{true, b.turnout, b.leave}) && beyond > 0 && beyond < 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // sameJoint reports whether two ends are one, or meet.

@@ -33,6 +33,7 @@ type together struct {
 	left  int               // settings that may still be compared
 	// open are the devices at which the bound stopped the search.
 	open []int32
+	cut  bool // more shorts were found than are named
 }
 
 // reachedNet is a net that a spread came to, with the settings it took.
@@ -177,6 +178,7 @@ func (g *together) conflicts(ctx context.Context, found []Conflict) ([]Conflict,
 	slices.SortStableFunc(meetings, func(x, y meeting) int { return cmp.Compare(len(x.settings), len(y.settings)) })
 	for _, m := range meetings {
 		if len(out) == mostSeveral {
+			g.cut = true
 			break
 		}
 		if !known(m.settings) {
@@ -197,7 +199,11 @@ func (g *together) conflicts(ctx context.Context, found []Conflict) ([]Conflict,
 		if excluded(g.f.never, settings) || known(settings) || slices.ContainsFunc(found, func(x Conflict) bool { return x.Demand == int32(i) }) {
 			continue
 		}
-		if x, ok := g.demand(int32(i), settings); ok && !known(x.Settings) && len(out) < 2*mostSeveral {
+		if len(out) >= 2*mostSeveral {
+			g.cut = true
+			break
+		}
+		if x, ok := g.demand(int32(i), settings); ok && !known(x.Settings) {
 			out = append(out, x)
 		}
 	}
