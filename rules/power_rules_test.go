@@ -85,3 +85,17 @@ func TestMeetingGapsAreNotes(t *testing.T) {
 		t.Errorf("%d findings, %d notes; want one note", len(r.Findings), r.Count(finding.Note))
 	}
 }
+
+// TestLaterPositionsAreListed holds what is said of a changeover's positions after its first.
+func TestLaterPositionsAreListed(t *testing.T) {
+	for file, want := range map[string]string{
+		"branch-that-either-booster-may-feed":    "whether the track behind changeover branch has its legs the right way round in position second",
+		"loop-whose-legs-follow-its-turnout":     "whether T1 throws changeover auto the right way round",
+		"loop-on-a-changeover-with-crossed-legs": "",
+	} {
+		_, open := checkChanged(t, "../../testdata/sound/"+file, "scale: HO", "scale: N", "changeover-ties-sources")
+		if want == "" && len(open) > 0 || want != "" && !slices.ContainsFunc(open, func(s string) bool { return strings.HasPrefix(s, want) }) {
+			t.Errorf("%s: not checked: %q, want %q", file, open, want)
+		}
+	}
+}

@@ -42,6 +42,7 @@ func checkChangeoverTiesSources(c *rule.Case) {
 		if !whole {
 			c.GiveUp("every source that changeover "+x.Name+" leads to", "there are too many ways through it", x.Pos)
 		}
+		laterPositions(c, x, pairs)
 		unlike := slices.IndexFunc(pairs, func(t throwOver) bool { return !t.crossed })
 		next := slices.IndexFunc(pairs, func(t throwOver) bool { return t.next })
 		switch {
@@ -57,6 +58,22 @@ func checkChangeoverTiesSources(c *rule.Case) {
 			c.Report(madeFirst(c, x, &pairs[next]))
 		case x.Throw == layout.ThrowUnsaid:
 			c.LeaveOpen("whether changeover "+x.Name+" joins the sources of two positions in passing", "the layout does not say whether it breaks first (`throw`)", x.Pos)
+		}
+	}
+}
+
+// laterPositions lists what is open about the positions of a changeover after its first, by which
+// the polarity of its track is judged.
+func laterPositions(c *rule.Case, x *layout.Changeover, pairs []throwOver) {
+	for i := range pairs {
+		t := &pairs[i]
+		boosters := c.C.Sources[t.heads[0]].Kind == circuit.BoosterSource && c.C.Sources[t.heads[1]].Kind == circuit.BoosterSource
+		switch {
+		case t.positions[0] != 0:
+		case !t.crossed && boosters:
+			c.LeaveOpen(fmt.Sprintf("whether the track behind changeover %s has its legs the right way round in position %s", x.Name, x.Positions[t.positions[1]].Name), "that position hangs from another booster, and polarity is judged in the first; test there with a meter before a train runs", x.Pos)
+		case t.crossed && x.ThrowsWith >= 0:
+			c.LeaveOpen(fmt.Sprintf("whether %s throws changeover %s the right way round", c.L.Pieces[x.ThrowsWith].Name, x.Name), "which position each leg needs is not worked out; test both with a meter before a train runs", x.Pos)
 		}
 	}
 }
