@@ -46,6 +46,7 @@ type Trace struct {
 	terminals   map[int32]Label // by node
 	missing     map[int32]bool  // conductors where a gap is missing
 	feeding     [2]*together    // by sure metal, by any
+	explained   []bool          // by conductor
 	feederWires [][]int32       // by feeder
 }
 
@@ -153,8 +154,14 @@ func (t *Trace) conflicts(ctx context.Context, stray map[int32]bool) (err error)
 		}
 	}
 	t.Conflicts, t.Unproven, t.ConflictsCut, err = findConflicts(ctx, t.C, t.Polarity, masked)
+	t.explained = masked
 	return err
 }
+
+// Explained are the conductors, by id, at which something is wrong that a cause explains: a
+// crossed or stray feeder, rail where a gap is missing, the metal of a short. What is
+// left when they are set aside is sound.
+func (t *Trace) Explained() []bool { return t.explained }
 
 // wireTies finds wire that two sources feed, without any rail between.
 func wireTies(c *circuit.Circuit) []WireTie {

@@ -64,9 +64,23 @@ type Conductor struct {
 	Rail     layout.Rail
 	Leg      layout.Leg
 	Sure     bool
+	Joint    JointMake // of JointMetal
 	From, To float64
 	Pos      source.Pos
 }
+
+// JointMake is how the metal of a rail joint holds together.
+type JointMake uint8
+
+const (
+	UnknownJoint JointMake = iota
+	SolderedJoint
+	PlainJoint
+	SlidingJoint // an expansion joint whose rails rub
+	BondedJoint  // an expansion joint with a wire across
+	BridgedGap   // a gap with an in-line part across
+	OneJoint     // no joint of its own: two names of one place
+)
 
 // Length in metres along the conductor, 0 where it has none.
 func (c *Conductor) Length() float64 { return c.To - c.From }

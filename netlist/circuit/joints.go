@@ -31,7 +31,7 @@ func (b *builder) joints() {
 func (b *builder) bodyJoint(body layout.EndRef, ruler int32, start bool) {
 	from, turned := b.c.EndSpot[body.Piece][body.End], b.turnsOver(body, start)
 	if _, one := b.same[body]; one {
-		whole := cut{metal: Joined, gap: -1}
+		whole := cut{metal: Joined, gap: -1, joint: OneJoint}
 		b.layJoint(body, from, ruler, turned, [2]cut{whole, whole}, WayJoint, b.l.Pieces[body.Piece].Ends[body.End].Pos)
 		return
 	}
@@ -44,7 +44,8 @@ func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, kind la
 		return
 	}
 	m := b.jointMetal(kind)
-	cuts := [2]cut{{metal: m, gap: -1}, {metal: m, gap: -1}}
+	made := jointMake(kind)
+	cuts := [2]cut{{metal: m, gap: -1, joint: made}, {metal: m, gap: -1, joint: made}}
 	way := WayJoint
 	pos := b.l.Pieces[here.Piece].Ends[here.End].Pos
 	for _, e := range b.atJoint[here] {
@@ -54,7 +55,7 @@ func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, kind la
 			j := &b.l.Joints[e.ref]
 			for r := range layout.Rail(2) {
 				if inRails(flipped(j.Rails, flip), r) {
-					cuts[r].metal = b.jointMetal(j.Kind)
+					cuts[r].metal, cuts[r].joint = b.jointMetal(j.Kind), jointMake(j.Kind)
 				}
 			}
 		case gapEvent:
@@ -63,7 +64,7 @@ func (b *builder) joint(here layout.EndRef, from, to int32, turned bool, kind la
 			pos = g.Pos
 			for r := range layout.Rail(2) {
 				if inRails(flipped(g.Rails, flip), r) {
-					cuts[r] = cut{metal: b.gapMetal(g), gap: e.ref}
+					cuts[r] = cut{metal: b.gapMetal(g), gap: e.ref, joint: gapMake(g)}
 				}
 			}
 		}
@@ -83,7 +84,7 @@ func (b *builder) layJoint(here layout.EndRef, from, to int32, turned bool, cuts
 		if turned {
 			across = r.Other()
 		}
-		b.join(Conductor{A: b.c.Spots[from].Node[r], B: b.c.Spots[to].Node[across], Ref: int32(here.Piece), Kind: JointMetal, Rail: r, Sure: cuts[r].metal == Joined, Pos: pos})
+		b.join(Conductor{A: b.c.Spots[from].Node[r], B: b.c.Spots[to].Node[across], Ref: int32(here.Piece), Kind: JointMetal, Rail: r, Sure: cuts[r].metal == Joined, Joint: cuts[r].joint, Pos: pos})
 	}
 	b.way(Way{A: from, B: to, Kind: way, Turned: turned, Metal: [2]Metal{cuts[0].metal, cuts[1].metal}, Gaps: [2]int32{cuts[0].gap, cuts[1].gap}, Rails: rails, Piece: here.Piece, Device: -1, Position: -1, Pos: pos})
 }

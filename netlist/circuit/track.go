@@ -275,10 +275,15 @@ func (w *trackWalk) meet(e event) {
 		b.bondSpot[e.ref][e.side] = w.here
 	case jointEventKind:
 		j := &b.l.Joints[e.ref]
-		m := b.jointMetal(j.Kind)
-		w.part([2]cut{{metal: orJoined(m, inRails(j.Rails, layout.Left)), gap: -1}, {metal: orJoined(m, inRails(j.Rails, layout.Right)), gap: -1}}, WayJoint, j.Entry)
+		c := [2]cut{{metal: Joined, gap: -1, joint: OneJoint}, {metal: Joined, gap: -1, joint: OneJoint}}
+		for r := range layout.Rail(2) {
+			if inRails(j.Rails, r) {
+				c[r] = cut{metal: b.jointMetal(j.Kind), gap: -1, joint: jointMake(j.Kind)}
+			}
+		}
+		w.part(c, WayJoint, j.Entry)
 	case gapEvent:
-		c := [2]cut{{metal: Joined, gap: -1}, {metal: Joined, gap: -1}}
+		c := [2]cut{{metal: Joined, gap: -1, joint: OneJoint}, {metal: Joined, gap: -1, joint: OneJoint}}
 		w.cutRails(&c, e.ref)
 		for len(w.events) > 0 && w.events[0].kind == gapEvent && w.events[0].at == e.at {
 			w.cutRails(&c, w.events[0].ref) // a gap listed rail by rail is one gap
@@ -292,15 +297,18 @@ func (w *trackWalk) meet(e event) {
 func (w *trackWalk) cutRails(c *[2]cut, gap int32) {
 	for r := range layout.Rail(2) {
 		if inRails(w.b.l.Gaps[gap].Rails, r) {
-			c[r] = cut{metal: w.b.gapMetal(&w.b.l.Gaps[gap]), gap: gap}
+			g := &w.b.l.Gaps[gap]
+			c[r] = cut{metal: w.b.gapMetal(g), gap: gap, joint: gapMake(g)}
 		}
 	}
 }
 
-// cut is what happens to one rail at a joint: how it conducts, and which gap is there.
+// cut is what happens to one rail at a joint: how it conducts, which gap is there, and
+// what the joint is made of.
 type cut struct {
 	metal Metal
 	gap   int32
+	joint JointMake
 }
 
 // part puts a joint or gap where we are: a second spot at the same reading.
@@ -312,19 +320,12 @@ func (w *trackWalk) part(c [2]cut, kind WayKind, entry layout.Entry) {
 	for r := range layout.Rail(2) {
 		if c[r].metal != Open {
 			rails[r] = int32(len(b.c.Conductors))
-			b.join(Conductor{A: b.c.Spots[from].Node[r], B: nodes[r], Ref: int32(w.piece), Kind: JointMetal, Rail: r, Sure: c[r].metal == Joined, From: w.at, To: w.at, Pos: entry.Pos})
+			b.join(Conductor{A: b.c.Spots[from].Node[r], B: nodes[r], Ref: int32(w.piece), Kind: JointMetal, Rail: r, Sure: c[r].metal == Joined, Joint: c[r].joint, From: w.at, To: w.at, Pos: entry.Pos})
 		}
 	}
 	to := w.newSpot(w.at, nodes)
 	b.way(Way{A: from, B: to, Kind: kind, Metal: [2]Metal{c[0].metal, c[1].metal}, Gaps: [2]int32{c[0].gap, c[1].gap}, Rails: rails, Piece: w.piece, Device: -1, Position: -1, Pos: entry.Pos})
 	w.here = to
-}
-
-func orJoined(m Metal, here bool) Metal {
-	if here {
-		return m
-	}
-	return Joined
 }
 
 // inRails reports whether rail r is among rs, for sets already resolved to both, left or right.
@@ -346,6 +347,30 @@ func (b *builder) jointMetal(k layout.JointKind) Metal {
 		return Joined
 	default:
 		return Perhaps
+	}
+}
+
+// jointMake is what a rail joint of a kind is made of.
+func jointMake(k layout.JointKind) JointMake {
+	switch k {
+	case layout.Soldered:
+		return SolderedJoint
+	case layout.Plain:
+		return PlainJoint
+	default:
+		return UnknownJoint
+	}
+}
+
+// gapMake is what joins the rails at a gap, where anything does.
+func gapMake(g *layout.Gap) JointMake {
+	switch {
+	case g.Kind == layout.Insulated:
+		return BridgedGap
+	case g.Joint == layout.Bonded:
+		return BondedJoint
+	default:
+		return SlidingJoint
 	}
 }
 
