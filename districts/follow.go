@@ -120,6 +120,14 @@ func (t *Trace) lookup() {
 	}
 }
 
+// AlwaysJoined are the nets of what conducts in every setting by sure metal.
+func (t *Trace) AlwaysJoined() *Nets {
+	if t.surely == nil {
+		t.surely = joinNets(t.C, always(Feeding))
+	}
+	return t.surely
+}
+
 // Legs are all the legs that a node is joined to in every setting, by source, then leg:
 // more than one where something is wrong.
 func (t *Trace) Legs(node int32) []Label {

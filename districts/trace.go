@@ -42,7 +42,8 @@ type Trace struct {
 	bonds       []bondWire
 	touching    *adjacency
 	withFeeder  map[int32]bool
-	joined      *Nets
+	joined      *Nets // by any metal
+	surely      *Nets // by sure metal
 	terminals   map[int32]Label // by node
 	missing     map[int32]bool  // conductors where a gap is missing
 	feeding     [2]*together    // by sure metal, by any

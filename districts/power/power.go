@@ -41,12 +41,14 @@ type Head struct {
 	Weak, Strong *Solved
 	// Settings are further weak networks: what is fed only while track work is set so.
 	Settings []*Solved
-	// Open says why nothing was computed, "" when it was: legs that meet, a badly scaled network.
-	Open string
+	// SettingsLeft is how many more such networks a bound on their number left out.
+	SettingsLeft int
+	// Open says why nothing was computed, nil when it was: legs that meet, a badly scaled network.
+	Open *Open
 }
 
 // Known reports whether the source's volts are known and its networks solved.
-func (h *Head) Known() bool { return h.Open == "" && h.Volts.Hi > 0 }
+func (h *Head) Known() bool { return h.Open == nil && h.Volts.Hi > 0 }
 
 // Run computes a traced layout. The results do not depend on how many processors there
 // are. The error is ctx's only.
@@ -125,7 +127,7 @@ func (h *Head) solve(ctx context.Context, scratch *network.Scratch) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if open != "" {
+		if open != nil {
 			h.Open = open
 			return nil
 		}

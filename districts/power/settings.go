@@ -52,14 +52,11 @@ func (s *Study) settings(ctx context.Context) error {
 	}
 	scratch := s.builder.NewScratch()
 	for i, h := range s.Heads {
-		if h.Open != "" {
+		if h.Open != nil {
 			continue
 		}
-		for k, set := range byHead[i] {
-			if k == mostSettings {
-				h.Open = "" // the rest is told by Unsettled
-				break
-			}
+		h.SettingsLeft = max(0, len(byHead[i])-mostSettings)
+		for _, set := range byHead[i][:len(byHead[i])-h.SettingsLeft] {
 			as := make([]network.Setting, len(set))
 			for j, x := range set {
 				as[j] = network.Setting{Device: x.Device, Position: x.Position}
@@ -72,7 +69,7 @@ func (s *Study) settings(ctx context.Context) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			if open == "" {
+			if open == nil {
 				x.Settings = set
 				h.Settings = append(h.Settings, x)
 			}

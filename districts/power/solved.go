@@ -50,10 +50,16 @@ func (l *Leg) Volts(node int32) float64 {
 	return l.Net.Volts[node]
 }
 
-// newSolved factors a district. open says why not, "" when it did.
-func newSolved(ctx context.Context, h *Head, d *network.District) (x *Solved, open string) {
+// Open says why a source was not computed. Conductor is where that is, -1 when it is nowhere.
+type Open struct {
+	Why       string
+	Conductor int32
+}
+
+// newSolved factors a district. open says why not, nil when it did.
+func newSolved(ctx context.Context, h *Head, d *network.District) (x *Solved, open *Open) {
 	if d.Meet >= 0 {
-		return nil, "its two legs meet somewhere"
+		return nil, &Open{Why: "its two legs meet", Conductor: -1}
 	}
 	x = &Solved{Head: h, District: d}
 	for leg := range x.Leg {
@@ -62,10 +68,10 @@ func newSolved(ctx context.Context, h *Head, d *network.District) (x *Solved, op
 		var err error
 		x.Leg[leg], err = factor(ctx, net, edges)
 		if err != nil {
-			return nil, unsolved(h.Study, net, err)
+			return nil, unsolved(net, err)
 		}
 	}
-	return x, ""
+	return x, nil
 }
 
 func factor(ctx context.Context, net *network.Net, edges []solve.Edge) (Leg, error) {
@@ -84,13 +90,13 @@ func factor(ctx context.Context, net *network.Net, edges []solve.Edge) (Leg, err
 	return Leg{Net: net, Factor: f, Inverse: inv}, nil
 }
 
-// unsolved puts into words why a network could not be solved.
-func unsolved(s *Study, net *network.Net, err error) string {
+// unsolved is an Open for a network that could not be solved.
+func unsolved(net *network.Net, err error) *Open {
 	var scale *solve.BadlyScaledError
 	if errors.As(err, &scale) && scale.Edge >= 0 && scale.Edge < len(net.Edges) {
-		return "its resistances lie too far apart to be computed, at " + s.Name(net.Edges[scale.Edge].Conductor)
+		return &Open{Why: "its resistances lie too far apart to be computed", Conductor: net.Edges[scale.Edge].Conductor}
 	}
-	return "its network could not be solved: " + err.Error()
+	return &Open{Why: err.Error(), Conductor: -1}
 }
 
 // deeper is the one of two guards that lies behind the other, or the first.

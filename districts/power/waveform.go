@@ -143,7 +143,7 @@ func (l *Leg) driven(emf []float64) ([]float64, error) {
 
 // slow is the network with every conductor's resistance raised by s times its inductance: what
 // the loop is to a voltage that grows as e^(st). Its inverse bounds the current under the waveform from below.
-func (x *Solved) slow(ctx context.Context, s float64) (*Solved, string) {
+func (x *Solved) slow(ctx context.Context, s float64) (*Solved, *Open) {
 	y := &Solved{Head: x.Head, District: x.District, Settings: x.Settings}
 	for leg := range x.Leg {
 		net := *x.Leg[leg].Net
@@ -153,9 +153,9 @@ func (x *Solved) slow(ctx context.Context, s float64) (*Solved, string) {
 		}
 		l, err := factor(ctx, &net, net.System())
 		if err != nil {
-			return nil, unsolved(x.Head.Study, &net, err)
+			return nil, unsolved(&net, err)
 		}
 		y.Leg[leg] = l
 	}
-	return y, ""
+	return y, nil
 }

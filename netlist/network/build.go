@@ -6,7 +6,6 @@ import (
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
-	"gapwise/netlist/solve"
 )
 
 // Setting puts a piece of track work in a position.

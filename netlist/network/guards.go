@@ -11,10 +11,10 @@ import (
 type GuardKind uint8
 
 const (
-	SourceGuard GuardKind = iota // the booster, cab or supply at the head; Ref: Circuit.Sources
-	BreakerGuard                 // Ref: Layout.Breakers
-	ReverserGuard                // Ref: Layout.Reversers
-	InLineGuard                  // a fuse, ptc or lamp; Ref: Layout.InLines
+	SourceGuard   GuardKind = iota // the booster, cab or supply at the head; Ref: Circuit.Sources
+	BreakerGuard                   // Ref: Layout.Breakers
+	ReverserGuard                  // Ref: Layout.Reversers
+	InLineGuard                    // a fuse, ptc or lamp; Ref: Layout.InLines
 )
 
 // Guard is what acts on a short behind it: it trips, or (a lamp) holds the current down to
