@@ -11,6 +11,7 @@ import (
 	"gapwise/netlist/layout"
 
 	"gapwise/districts"
+	"gapwise/districts/power"
 	"gapwise/rules/catalogue"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
@@ -28,6 +29,7 @@ type Options struct {
 type Report struct {
 	Layout     *layout.Layout
 	Trace      *districts.Trace
+	Power      *power.Study
 	Findings   []finding.Finding // sorted; accepted ones included
 	NotChecked []finding.NotChecked
 	Ran        []string // rules that ran
@@ -88,6 +90,9 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 		return nil, err
 	}
 	r := &Report{Layout: l, Trace: t}
+	if r.Power, err = power.Run(ctx, t); err != nil {
+		return nil, err
+	}
 	for _, rl := range catalogue.All() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -95,7 +100,7 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 		if (len(o.Only) > 0 && !slices.Contains(o.Only, rl.ID)) || slices.Contains(o.Without, rl.ID) {
 			continue
 		}
-		k := &rule.Case{L: l, C: t.C, T: t, Rule: rl}
+		k := &rule.Case{L: l, C: t.C, T: t, Power: r.Power, Rule: rl}
 		rl.Check(k)
 		r.Ran = append(r.Ran, rl.ID)
 		r.Findings = append(r.Findings, k.Findings...)

@@ -31,13 +31,13 @@ type Carried struct {
 	Trips     int32   // the guard that acts first on Sudden, -1 when none would
 }
 
-// Carried lists the wires of a head, each entry once, in the order of kinds and entries.
+// carriedWires lists the wires of a head, each entry once, in the order of kinds and entries.
 //
 // For one leg and one ampere drawn anywhere, the share of a conductor is largest when the ampere
 // is drawn at one of its own ends (maximum principle for the voltage of a resistive network), and there it is
 // (R_ii - R_ij)/r. The conductor's own resistance is taken low and all others' high, which
 // makes that share large.
-func (h *Head) Carried() []Carried {
+func (h *Head) carriedWires() []Carried {
 	type key struct {
 		kind circuit.Kind
 		ref  int32

@@ -23,9 +23,9 @@ type Drop struct {
 	Unknown     bool // a train that may move has no current
 }
 
-// WorstDrops is the worst drop behind every guard of the weak network; nil where it guards no track.
+// worstDrops is the worst drop behind every guard of the weak network; nil where it guards no track.
 // The error is that of a network that could not be solved.
-func (h *Head) WorstDrops() ([]*Drop, error) {
+func (h *Head) worstDrops() ([]*Drop, error) {
 	out := make([]*Drop, len(h.Weak.Guards))
 	for _, x := range h.weak() {
 		standing, err := x.standing()

@@ -43,6 +43,12 @@ type Head struct {
 	Settings []*Solved
 	// SettingsLeft is how many more such networks a bound on their number left out.
 	SettingsLeft int
+	// Weakest, Drops and Wires are what follows from them: by guard of the weak network the point of track
+	// where a short draws least, and the worst drop (nil where it guards no track of its own); and
+	// what every wire may come to carry.
+	Weakest []*Point
+	Drops   []*Drop
+	Wires   []Carried
 	// Open says why nothing was computed, nil when it was: legs that meet, a badly scaled network.
 	Open *Open
 }
@@ -59,17 +65,31 @@ func Run(ctx context.Context, t *districts.Trace) (*Study, error) {
 	for _, source := range network.HeadsOf(t.C) {
 		s.Heads = append(s.Heads, &Head{Study: s, Source: source})
 	}
-	if err := s.solveAll(ctx); err != nil {
+	if err := s.each(ctx, func(h *Head, scratch *network.Scratch) error { return h.solve(ctx, scratch) }); err != nil {
 		return nil, err
 	}
 	if err := s.settings(ctx); err != nil {
 		return nil, err
 	}
-	return s, nil
+	return s, s.each(ctx, func(h *Head, _ *network.Scratch) error { return h.study() })
 }
 
-// solveAll solves every head, as many at a time as there are processors.
-func (s *Study) solveAll(ctx context.Context) error {
+// study asks a solved head what rules want to know.
+func (h *Head) study() error {
+	if !h.Known() {
+		return nil
+	}
+	h.Weakest = h.weakestPoints()
+	h.Wires = h.carriedWires()
+	var err error
+	if h.Drops, err = h.worstDrops(); err != nil {
+		h.Open = &Open{Why: err.Error(), Conductor: -1}
+	}
+	return nil
+}
+
+// each does something to every head, as many at a time as there are processors.
+func (s *Study) each(ctx context.Context, do func(*Head, *network.Scratch) error) error {
 	errs := make([]error, len(s.Heads))
 	next := make(chan int)
 	var wait sync.WaitGroup
@@ -77,7 +97,7 @@ func (s *Study) solveAll(ctx context.Context) error {
 		wait.Go(func() {
 			scratch := s.builder.NewScratch()
 			for i := range next {
-				errs[i] = s.Heads[i].solve(ctx, scratch)
+				errs[i] = do(s.Heads[i], scratch)
 			}
 		})
 	}
@@ -91,7 +111,7 @@ func (s *Study) solveAll(ctx context.Context) error {
 			return err
 		}
 	}
-	return nil
+	return ctx.Err()
 }
 
 // solve solves one head at both corners. The error is ctx's only.

@@ -4,10 +4,10 @@ import (
 	"gapwise/netlist/network"
 )
 
-// Weakest finds, for every guard, the point of track behind it (and behind no further one)
+// weakestPoints finds, for every guard, the point of track behind it (and behind no further one)
 // where a short draws the least current, settings of track work included; points[g] is nil
 // where it guards no track of its own. Guards are those of the weak network.
-func (h *Head) Weakest() []*Point {
+func (h *Head) weakestPoints() []*Point {
 	out := make([]*Point, len(h.Weak.Guards))
 	least := make([]float64, len(out))
 	for _, x := range h.weak() {

@@ -39,12 +39,7 @@ func dump(t *testing.T, l *layout.Layout, verbose bool) {
 			}
 			continue
 		}
-		weakest := h.Weakest()
-		drops, err := h.WorstDrops()
-		if err != nil {
-			t.Fatal(err)
-		}
-		carried := h.Carried()
+		weakest, drops, carried := h.Weakest, h.Drops, h.Wires
 		if !verbose {
 			continue
 		}

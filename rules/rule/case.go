@@ -8,6 +8,7 @@ import (
 	"gapwise/netlist/source"
 
 	"gapwise/districts"
+	"gapwise/districts/power"
 	"gapwise/rules/finding"
 )
 
@@ -16,6 +17,8 @@ type Case struct {
 	L *layout.Layout
 	C *circuit.Circuit
 	T *districts.Trace
+
+	Power *power.Study // the layout in volts and amperes
 
 	Rule     *Rule
 	Findings []finding.Finding
