@@ -42,8 +42,8 @@ type Trace struct {
 	bonds       []bondWire
 	touching    *adjacency
 	withFeeder  map[int32]bool
-	joined      *Nets // by any metal
-	surely      *Nets // by sure metal
+	joined      *Nets           // by any metal
+	surely      *Nets           // by sure metal
 	terminals   map[int32]Label // by node
 	missing     map[int32]bool  // conductors where a gap is missing
 	feeding     [2]*together    // by sure metal, by any
@@ -163,6 +163,18 @@ func (t *Trace) conflicts(ctx context.Context, stray map[int32]bool) (err error)
 // crossed or stray feeder, rail where a gap is missing, the metal of a short. What is
 // left when they are set aside is sound.
 func (t *Trace) Explained() []bool { return t.explained }
+
+// Stray are the feeders that tie districts, by index: what they should hang from is not known.
+func (t *Trace) Stray() []int32 {
+	var out []int32
+	for i := range t.Ties {
+		if f := t.Ties[i].Feeder; f >= 0 {
+			out = append(out, f)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
 
 // wireTies finds wire that two sources feed, without any rail between.
 func wireTies(c *circuit.Circuit) []WireTie {

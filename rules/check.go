@@ -93,6 +93,7 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 	if r.Power, err = power.Run(ctx, t); err != nil {
 		return nil, err
 	}
+	shared := &rule.Verdicts{}
 	for _, rl := range catalogue.All() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -100,7 +101,7 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 		if (len(o.Only) > 0 && !slices.Contains(o.Only, rl.ID)) || slices.Contains(o.Without, rl.ID) {
 			continue
 		}
-		k := &rule.Case{L: l, C: t.C, T: t, Power: r.Power, Rule: rl}
+		k := &rule.Case{L: l, C: t.C, T: t, Power: r.Power, Shared: shared, Rule: rl}
 		rl.Check(k)
 		r.Ran = append(r.Ran, rl.ID)
 		r.Findings = append(r.Findings, k.Findings...)

@@ -3,6 +3,7 @@ package power
 import (
 	"math"
 
+	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
 	"gapwise/netlist/network"
 )
@@ -16,11 +17,14 @@ type Drop struct {
 	Point       Point
 	Least, Most float64
 	Exact       bool
-	Amps        float64
-	Standing    float64 // volts of Most that standing loads make
-	Detectors   float64 // volts of Most that detectors make
-	Trains      int
-	Unknown     bool // a train that may move has no current
+	// Wiring is what wires, joints and rails drop of that, without the source's own inside and the detectors:
+	// from the two heaviest trains at the point with every resistance low, to Most.
+	Wiring    conductor.Range
+	Amps      float64
+	Standing  float64 // volts of Most that standing loads make
+	Detectors float64 // volts of Most that detectors make
+	Trains    int
+	Unknown   bool // a train that may move has no current
 }
 
 // worstDrops is the worst drop behind every guard of the weak network; nil where it guards no track.
@@ -51,6 +55,13 @@ func (h *Head) worstDrops() ([]*Drop, error) {
 		if err := d.place(h.Study); err != nil {
 			return nil, err
 		}
+		d.Wiring.Hi = d.Most - d.Detectors - h.Inside.Hi*d.Amps
+		two := 0.0
+		for i := range min(2, len(h.Study.Trains)) {
+			two += h.Study.Trains[i].Amps
+		}
+		d.Wiring.Lo = min(two, d.Amps) * (d.Point.Loop.Lo - h.Inside.Lo)
+		d.Wiring.Lo = min(d.Wiring.Lo, d.Wiring.Hi)
 	}
 	return out, nil
 }

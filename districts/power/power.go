@@ -28,7 +28,8 @@ type Study struct {
 	Trains   []Load          // that may move at once, by falling current
 	Heads    []*Head         // in order of Circuit.Sources
 
-	builder *network.Builder
+	builder   *network.Builder
+	unsettled map[int32]bool // by block as wired: not judged, because something is wrong there first
 }
 
 // Head is a booster, cab or supply with everything that hangs from it.
@@ -49,6 +50,7 @@ type Head struct {
 	Weakest []*Point
 	Drops   []*Drop
 	Wires   []Carried
+	Gaps    []GapShort
 	// Open says why nothing was computed, nil when it was: legs that meet, a badly scaled network.
 	Open *Open
 }
@@ -59,10 +61,11 @@ func (h *Head) Known() bool { return h.Open == nil && h.Volts.Hi > 0 }
 // Run computes a traced layout. The results do not depend on how many processors there
 // are. The error is ctx's only.
 func Run(ctx context.Context, t *districts.Trace) (*Study, error) {
-	s := &Study{C: t.C, T: t, Short: shortItself(t.C.Layout), Trains: trainsAtOnce(t.C.Layout)}
-	s.builder = network.NewBuilder(t.C, t.Explained())
+	c, without := mended(t)
+	s := &Study{C: c, T: t, Short: shortItself(c.Layout), Trains: trainsAtOnce(c.Layout), unsettled: unsettled(t)}
+	s.builder = network.NewBuilder(c, without)
 	s.Elements = s.builder.Elements()
-	for _, source := range network.HeadsOf(t.C) {
+	for _, source := range network.HeadsOf(c) {
 		s.Heads = append(s.Heads, &Head{Study: s, Source: source})
 	}
 	if err := s.each(ctx, func(h *Head, scratch *network.Scratch) error { return h.solve(ctx, scratch) }); err != nil {
@@ -81,6 +84,7 @@ func (h *Head) study() error {
 	}
 	h.Weakest = h.weakestPoints()
 	h.Wires = h.carriedWires()
+	h.Gaps = h.gapShorts()
 	var err error
 	if h.Drops, err = h.worstDrops(); err != nil {
 		h.Open = &Open{Why: err.Error(), Conductor: -1}

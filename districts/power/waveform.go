@@ -2,46 +2,59 @@ package power
 
 import (
 	"context"
+	"math"
 
 	"gapwise/netlist/dcc"
 	"gapwise/netlist/network"
 	"gapwise/netlist/solve"
 )
 
-// Pulsed is the current of a short under the DCC waveform at one point: what a booster that senses
-// the peak, the mean or the root mean square would see, at the least, in amperes. Exact tells whether it was
-// worked out from the loop the current takes; else it is a lower bound.
+// Pulsed is the current of a short under the DCC waveform at one point: what a booster that
+// senses the peak, the mean or the root mean square would see, at the least, in amperes. Exact
+// says that more branches would not change a millionth of it.
 type Pulsed struct {
 	Point    Point
 	Short    dcc.Short
+	Pattern  dcc.Pattern // of one bits, zero bits and idle packets, that with the least mean
 	Exact    bool
 	Henries  float64 // of the loop, by the direct current's way
 	Branches []dcc.Branch
 }
 
-// Pulsed works out a point's short current under the waveform, inductances and resistances at the
-// high end.
+// Pulsed works out a point's short current under the waveform, inductances and resistances at
+// the high end.
 func (p *Point) Pulsed(ctx context.Context) (Pulsed, error) {
 	x := p.weakest()
 	port, err := p.port(x)
 	if err != nil {
 		return Pulsed{}, err
 	}
+	volts := max(0, p.Head.Volts.Lo-p.Drop.Hi)
 	branches, exact, err := port.Branches(ctx, mostBranches)
 	if err != nil {
 		return Pulsed{}, err
 	}
-	h := p.Head
-	short, _ := dcc.Worst(max(0, h.Volts.Lo-p.Drop.Hi), branches)
-	out := Pulsed{Point: *p, Short: short, Exact: exact, Branches: branches}
+	out := Pulsed{Point: *p, Branches: branches, Exact: exact}
+	out.Short, out.Pattern = dcc.Worst(volts, branches)
 	for e := range port.R {
 		out.Henries += port.L[e] * port.Unit[e] * port.Unit[e]
 	}
+	if exact {
+		return out, nil
+	}
+	fewer, _, err := port.Branches(ctx, mostBranches-4)
+	if err != nil {
+		return Pulsed{}, err
+	}
+	before, _ := dcc.Worst(volts, fewer)
+	out.Exact = near(before.Peak, out.Short.Peak) && near(before.MeanAbs, out.Short.MeanAbs) && near(before.RMS, out.Short.RMS)
 	return out, nil
 }
 
-// mostBranches bounds the reduction: the error falls by orders with every branch, and no
-// layout seen needed half as many.
+// near is how little a current changes that is worked out.
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
+
+// mostBranches bounds the reduction; its error falls by orders with every few branches.
 const mostBranches = 16
 
 // piece is a conductor of a leg in a port's lists, or one of the two parts of the rail in which the
@@ -158,4 +171,28 @@ func (x *Solved) slow(ctx context.Context, s float64) (*Solved, *Open) {
 		y.Leg[leg] = l
 	}
 	return y, nil
+}
+
+// PulsedAtLeast is a mean current of a short under the waveform that it does not fall below, from
+// the energy that the direct current stores in the loop's inductances alone.
+func (p *Point) PulsedAtLeast() (amps float64, err error) {
+	port, err := p.port(p.weakest())
+	if err != nil {
+		return 0, err
+	}
+	henries := 0.0
+	for e := range port.L {
+		henries += port.L[e] * port.Unit[e] * port.Unit[e]
+	}
+	return p.MeanAtLeast(henries), nil
+}
+
+// MeanAtLeast is a mean current that a short does not fall below when the direct current's way has so many
+// henries. For s > 0 the network's impedance is at most R + s L of that way (Thomson's principle), which bounds
+// what one bits, the shortest half-bits, draw.
+func (p *Point) MeanAtLeast(henries float64) float64 {
+	h := p.Head
+	ohms := p.Loop.Hi + h.Study.Short.Hi
+	volts := max(0, h.Volts.Lo-p.Drop.Hi)
+	return dcc.MeanAtLeast(volts, dcc.OneHalf, 1/ohms, 1/(ohms+dcc.BoundRate/dcc.OneHalf*henries))
 }

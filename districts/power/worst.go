@@ -76,5 +76,9 @@ func sameGuard(x, y *Solved, g, o int32) bool {
 // judged reports whether a length of track is judged in this network: in one of settings,
 // only what is not fed without them.
 func (x *Solved) judged(p *network.RailPair) bool {
+	s := x.Head.Study
+	if len(s.unsettled) > 0 && s.unsettled[s.T.Zones.Of[s.C.Ways[p.Way].A]] {
+		return false
+	}
 	return x == x.Head.Weak || x.Head.Weak.railOn(p.Way) == nil
 }

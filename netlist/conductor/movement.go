@@ -1,30 +1,21 @@
 package conductor
 
-// How much a metre of plywood benchwork moves for each kelvin, and for each per cent of relative humidity: 3.4e-6 per °F and 0.0002 in
-// an inch per 10 % (APA, Dimensional Stability & Flatness, and thermal note, as quoted).
+// What the benchwork does under the rail.
 var (
-	BaseExpansion = Value{Exact(3.4e-6 * 1.8), "/K", "plywood, warmth", "APA thermal note, as quoted"}
-	BaseHumidity  = Value{Exact(0.0002 / 10), "/%", "plywood, humidity", "APA Dimensional Stability & Flatness, as quoted"}
+	// BaseExpansion is that of plywood with temperature, 3.4e-6 per degree Fahrenheit.
+	BaseExpansion = Value{Exact(3.4e-6 * 9 / 5), perKelvin, "expansion of plywood", "APA, note on thermal expansion of plywood"}
+	// BaseHumidity is that of plywood with the air's humidity, 0.0002 in/in per 10 % RH.
+	BaseHumidity = Value{Exact(0.0002 / 10), perHumidity, "swelling of plywood", "APA, Dimensional Stability and Flatness"}
+	// AcrossGrainHumidity is that of solid wood across its grain, for benchwork that is not
+	// plywood: 0.00119 to 0.00369 per 1 % moisture, of which 5 % RH make one.
+	AcrossGrainHumidity = Value{Range{0.00119 / 5, 0.00369 / 5}, perHumidity, "swelling of solid wood across its grain", "USDA Wood Handbook FPL-GTR-190 table 13-5, aspen to red oak; trade column, 5 % RH per 1 % moisture"}
 )
 
-// RailExpansion is how much a metre of rail grows for each kelvin; false for a metal that is not known.
-func RailExpansion(metal string) (Value, bool) {
-	m, known := metalOf(metal)
-	if !known {
-		return Value{}, false
-	}
-	switch m {
-	case nickelSilver:
-		return Value{Exact(16.7e-6), "/K", "nickel silver rail", "data sheet UNS C77000, 20 to 300 °C"}, true
-	case brass:
-		return Value{Exact(19.9e-6), "/K", "brass rail", "data sheet UNS C26000, 20 to 200 °C"}, true
-	default:
-		return Value{Range{11e-6, 12e-6}, "/K", "steel rail", FromMemory}, true
-	}
-}
+const perHumidity = "1/% RH"
 
-// GapChange is by how much a gap opens (positive) or closes when it gets dT kelvin warmer and dRH per cent more humid, in metres: length metres of rail
-// on a base that moves by itself.
+// GapChange is by how many metres a gap opens (positive) or closes over a length of rail in
+// metres that is held at its far end: the base grows away from the gap's other side while
+// the rail grows into the gap. Rail and base grow per kelvin of dT, the base per 1 % RH of dRH.
 func GapChange(length, railPerK, basePerK, dT, basePerRH, dRH float64) float64 {
 	return length * ((basePerK-railPerK)*dT + basePerRH*dRH)
 }

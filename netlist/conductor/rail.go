@@ -1,11 +1,26 @@
 package conductor
 
-import (
-	"math"
-	"strings"
+import "strconv"
+
+const ohmPerMetre = "Ω/m"
+
+// The two places that rail was measured at.
+const (
+	sampled = `web page "Track Resistance", samples of 5 in at 1 A`
+	bridged = `wiki page "Rail Size", bridge at 60 Hz and 1 A`
 )
 
-// measured is a row of measured rail: ohms a metre of one rail, and who measured.
+// The two measurements of code 100 nickel silver, in ohm per metre: 1.45 mΩ/in and 76 mΩ/m.
+const (
+	sampled100 = 1.45e-3 / 25.4e-3
+	bridged100 = 76e-3
+)
+
+// spread is by how much two careful measurements of the same rail differ, 1.33. Rail that one
+// source alone measured is taken to be as much off either way.
+const spread = bridged100 / sampled100
+
+// measured is a rail with its ohms per metre.
 type measured struct {
 	code   int
 	metal  string
@@ -13,97 +28,123 @@ type measured struct {
 	source string
 }
 
-// spread is by how much two careful measurements of one kind of rail differ: 76 to 57.1 milliohms a metre for
-// code 100 nickel silver (web pages "Rail Size" and "Track Resistance"). A kind that only one measured gets it downwards too:
-// of the two the higher is the one that also measured the rest.
-const spread = 57.1 / 76
-
-var rails = []measured{
-	{100, nickelSilver, Range{57.1e-3, 76e-3}, `web pages "Track Resistance" and "Rail Size", measured`},
-	{83, nickelSilver, Range{108e-3 * spread, 108e-3}, `web page "Rail Size", measured; the spread is that of code 100`},
-	{70, nickelSilver, Range{206e-3 * spread, 206e-3}, `web page "Rail Size", measured; the spread is that of code 100`},
-	{100, brass, Range{18.9e-3, 18.9e-3 / spread}, `web page "Track Resistance", measured; the spread is that of nickel silver`},
+// once is a rail that one source measured.
+func once(code int, metal string, ohms float64, source string) measured {
+	return measured{code, metal, Range{ohms / spread, ohms * spread}, source + ", and a third either way as for code 100, which two sources measured"}
 }
 
-const (
-	nickelSilver = "nickel silver"
-	brass        = "brass"
-	steel        = "steel"
-)
-
-// overNickelSilver is the resistivity of other metals against nickel silver's: brass 61.6 and nickel silver
-// 230 nanoohm metres (data sheets UNS C26000 and C73100), 186 by the measured rails; carbon steel 130 to 200, from memory.
-var overNickelSilver = map[string]Range{
-	nickelSilver: {1, 1},
-	brass:        {61.6 / 230, 18.9 / 57.1},
-	steel:        {0.45, 1.05},
+var measuredRails = []measured{
+	{100, "nickel silver", Range{sampled100, bridged100}, sampled + "; " + bridged},
+	once(83, "nickel silver", 108e-3, bridged),
+	once(70, "nickel silver", 206e-3, bridged),
+	once(100, "brass", 0.48e-3/25.4e-3, sampled),
 }
 
-// metalOf reads a metal's name as people type it.
-func metalOf(metal string) (string, bool) {
-	m := strings.ToLower(strings.TrimSpace(metal))
-	if m == "nickel-silver" || m == "ns" {
-		m = nickelSilver
+// area100 is the cross-section in square metres that rail of code 100 may have (from memory);
+// it grows with the code squared.
+var area100 = Range{2.0e-6, 3.3e-6}
+
+// RailAt20 is the resistance of one rail in ohms per metre at 20 degrees Celsius with its
+// source: as measured, or else an estimate. False when code (0) or metal is not known.
+func RailAt20(code int, metalName string) (Value, bool) {
+	m, ok := findMetal(metalName)
+	if !ok || code <= 0 {
+		return Value{}, false
 	}
-	_, known := overNickelSilver[m]
-	return m, known
+	v := Value{Unit: ohmPerMetre, What: "code " + strconv.Itoa(code) + " " + m.name + " rail"}
+	for _, r := range measuredRails {
+		if r.code == code && r.metal == m.name {
+			v.Range, v.Source = r.ohms, r.source
+			return v, true
+		}
+	}
+	v.Range, v.Source = estimate(code, m)
+	return v, true
 }
 
-// RailMetalKnown reports whether a metal has a resistivity here.
-func RailMetalKnown(metal string) bool {
-	_, known := metalOf(metal)
-	return known
+// estimate scales what was measured of the metal with the code squared, as a cross-section
+// grows, and keeps the widest. One measured rail alone gives no shape: the spread counts
+// twice. A metal of which nothing was measured goes by resistivity over area.
+func estimate(code int, m metal) (Range, string) {
+	var scaled Range
+	rows := 0
+	for _, r := range measuredRails {
+		if r.metal != m.name {
+			continue
+		}
+		s := r.ohms.Times(square(r.code) / square(code))
+		if rows++; rows == 1 {
+			scaled = s
+		} else {
+			scaled = scaled.with(s)
+		}
+	}
+	switch rows {
+	case 0:
+		area := area100.Times(square(code) / square(100))
+		return Range{perMetre(m.resistivity.Lo, area.Hi), perMetre(m.resistivity.Hi, area.Lo)}, "estimate " + Memory + ": resistivity over area"
+	case 1:
+		scaled = Range{scaled.Lo / spread, scaled.Hi * spread}
+	}
+	return scaled, "estimate " + Memory + ": measured rail of the metal, scaled with the code squared"
 }
 
-// perKelvin is the change of a rail's resistance for each kelvin: nickel silver and brass from
-// memory, steel from memory.
-var perKelvin = map[string]float64{nickelSilver: 0.0003, brass: 0.0015, steel: 0.005}
+func square(code int) float64 { return float64(code) * float64(code) }
 
-// estimate is how far an estimated rail may be off, either way: cross-section goes with the square of the code in rails of one shape,
-// and RP-15.1 does not give the web. From memory.
-const estimate = 1.35
-
-// RailOhms is the resistance of a metre of one rail, in ohms, by code (thousandths of an inch) and
-// metal, from its low to its high end; false when code or metal are not known. What nobody measured is
-// estimated from code 100 nickel silver, and the range is wider for it.
-func RailOhms(code int, metal string, celsius Range) (Range, bool) {
-	m, known := metalOf(metal)
-	if !known || code <= 0 {
+// RailOhms is the resistance in ohms of a metre of one rail at temperatures in degrees
+// Celsius, with the measured spread. False when code or metal is not known; RailOhmsWidest
+// then serves. The measurements are taken to be at 20 degrees Celsius, which their sources
+// do not say.
+func RailOhms(code int, metalName string, celsius Range) (Range, bool) {
+	v, ok := RailAt20(code, metalName)
+	if !ok {
 		return Range{}, false
 	}
-	r, found := Range{}, false
-	for _, x := range rails {
-		if x.code == code && x.metal == m {
-			r, found = x.ohms, true
-		}
-	}
-	if !found {
-		scale := math.Pow(100/float64(code), 2)
-		r = rails[0].ohms.Times(scale).By(overNickelSilver[m])
-		r.Lo, r.Hi = r.Lo/estimate, r.Hi*estimate
-	}
-	a := perKelvin[m]
-	return Range{r.Lo * (1 + a*(celsius.Lo-20)), r.Hi * (1 + a*(celsius.Hi-20))}, true
+	m, _ := findMetal(metalName)
+	return v.by(m.warmth(celsius)), true
 }
 
-// RailSource says where the resistance of a rail comes from.
-func RailSource(code int, metal string) string {
-	m, known := metalOf(metal)
-	if !known || code <= 0 {
-		return "unknown rail"
-	}
-	for _, x := range rails {
-		if x.code == code && x.metal == m {
-			return x.source
+// warmth is by how much the resistance of the metal differs from that at 20 degrees Celsius.
+func (m metal) warmth(celsius Range) Range {
+	out := Exact(warmed(m.perK.Lo, celsius.Lo))
+	for _, k := range []float64{m.perK.Lo, m.perK.Hi} {
+		for _, t := range []float64{celsius.Lo, celsius.Hi} {
+			out = out.with(Exact(warmed(k, t)))
 		}
 	}
-	return "estimated from code 100 nickel silver by the square of the code; " + FromMemory
+	return out
 }
 
-// RailOhmsWidest is the range for a rail of which nothing is said: from code 100 brass to code 55
-// nickel silver.
+// extremes are the rails in common use between which all others lie: the thickest of the
+// metals that conduct well, the thinnest of those that do not (common practice, no source).
+var extremes = []struct {
+	code  int
+	metal string
+}{
+	{lowestCommon, "nickel silver"}, {70, "brass"}, {70, "steel"}, {215, "stainless steel"},
+	{highestCommon, "nickel silver"}, {highestCommon, "brass"}, {highestCommon, "aluminium"},
+}
+
+// RailOhmsWidest is the resistance in ohms of a metre of one rail of which code or metal is
+// not known: any in common use.
 func RailOhmsWidest(celsius Range) Range {
-	lo, _ := RailOhms(100, brass, celsius)
-	hi, _ := RailOhms(55, nickelSilver, celsius)
-	return Range{lo.Lo, hi.Hi}
+	var out Range
+	for i, x := range extremes {
+		r, _ := RailOhms(x.code, x.metal, celsius)
+		if i == 0 {
+			out = r
+		}
+		out = out.with(r)
+	}
+	return out
+}
+
+// railRows are the rails that were measured, for `explain`.
+func railRows() []Value {
+	var out []Value
+	for _, r := range measuredRails {
+		v, _ := RailAt20(r.code, r.metal)
+		out = append(out, v)
+	}
+	return out
 }

@@ -270,6 +270,7 @@ type Load struct {
 	Resistance  quantity.Resistance
 	Capacitance quantity.Capacitance
 	Draws       quantity.Current
+	Inrush      quantity.Current // in the first moments after power returns
 	Kind        string
 }
 
@@ -304,6 +305,7 @@ type Train struct {
 	Entry
 	Length       quantity.Length
 	Current      quantity.Current
+	Inrush       quantity.Current // in the first moments after power returns
 	AtOnce       int
 	Wheels       Wheels
 	ResistorCars int

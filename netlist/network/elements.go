@@ -204,3 +204,6 @@ func joint(m circuit.JointMake) conductor.Range {
 		return conductor.PlainJoiner.Range
 	}
 }
+
+// Celsius is the room temperature that the values are for.
+func (e *Elements) Celsius() conductor.Range { return e.celsius }

@@ -55,7 +55,7 @@ func (r *reader) buildPoints() {
 	for _, rec := range r.byThing[loadThing] {
 		l := layout.Load{
 			Entry: rec.entry(), Resistance: rec.resistance("resistance"), Capacitance: value[quantity.Capacitance](rec, "capacitance"),
-			Draws: rec.current("draws"), Kind: rec.text("kind"),
+			Draws: rec.current("draws"), Inrush: rec.current("inrush"), Kind: rec.text("kind"),
 		}
 		var ok bool
 		if l.OnRail, l.Place, l.Tap, ok = r.point(rec); ok {

@@ -60,7 +60,7 @@ func (r *reader) districts() {
 func (r *reader) trains() {
 	for _, rec := range r.byThing[trainThing] {
 		t := layout.Train{
-			Entry: rec.entry(), Length: rec.length("length"), Current: rec.current("current"), AtOnce: rec.word("at-once"),
+			Entry: rec.entry(), Length: rec.length("length"), Current: rec.current("current"), Inrush: rec.current("inrush"), AtOnce: rec.word("at-once"),
 			Wheels: layout.Wheels(rec.word("wheels")), ResistorCars: rec.word("resistor-cars"), Resistor: rec.resistance("resistor"),
 		}
 		if t.AtOnce == 0 {

@@ -61,6 +61,7 @@ var (
 	tripsKey    = key{name: "trips-at", kind: ratedCurrentKind, doc: "the current it trips at"}
 	tripTimeKey = key{name: "trip-time", kind: timeKind, doc: "how long it waits before"}
 	insideKey   = key{name: "resistance", kind: resistanceKind, doc: "in each leg it works in"}
+	inrushKey   = key{name: "inrush", kind: currentKind, doc: "what it draws for the first moments after power returns"}
 )
 
 var breakerSection = newSection(section{
@@ -179,6 +180,7 @@ var loadSection = newSection(section{
 		{name: "resistance", kind: resistanceKind, doc: "across the legs"},
 		{name: "capacitance", kind: capacitanceKind, doc: "across the legs"},
 		{name: "draws", kind: currentKind, doc: "its current"},
+		inrushKey,
 		{name: "kind", kind: textKind, doc: "what it is, such as lamp, decoder or bumper"},
 		nameKey, labelKey,
 	},

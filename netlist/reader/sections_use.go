@@ -28,6 +28,7 @@ var trainSection = newSection(section{
 	keys: []key{
 		{name: "length", kind: upToLengthKind, doc: "over all; a range where it varies"},
 		{name: "current", kind: currentKind, doc: "what the whole train draws"},
+		inrushKey,
 		{name: "at-once", kind: wholeKind(1, 1000), def: "1", doc: "how many of them run at once"},
 		{name: "wheels", kind: wordKind, words: []string{"", "metal", "plastic", "unknown"}, doc: "what its wheels are made of"},
 		{name: "resistor-cars", kind: wholeKind(0, 1000), doc: "how many cars have a resistor on an axle"},

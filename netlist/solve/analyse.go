@@ -9,30 +9,24 @@ import (
 // has entries. It serves any conductances on the same edges, and several goroutines.
 type Analysis struct {
 	n     int
-	ends  []Edge  // as analysed, for their ends
-	order []int32 // node eliminated k-th
-	at    []int32 // when a node is eliminated
+	ends  [][2]int32 // of every edge
+	order []int32    // node eliminated k-th
+	at    []int32    // when a node is eliminated
 
 	parent []int32 // elimination tree
-	column []int64 // column k of the factor is entries column[k]:column[k+1]
-	row    []int32 // rows of the entries, rising in each column
-	rows   []int64 // row k's entries left of the diagonal are byRow[rows[k]:rows[k+1]]
-	byRow  []int32 // their columns, rising
-
-	entry    []int64 // by edge: its entry in the factor, none for those at ground
-	edgesAt  []int32 // edges by the later eliminated of their ends: edgeList[edgesAt[k]:edgesAt[k+1]]
-	edgeList []int32
-	flops    int64
+	*blocks
+	entry []int64 // by edge: its entry in the factor, none for those at ground
+	flops int64
 }
 
 // Entries is how many entries the factor has below its diagonal: n-1 for a tree.
-func (a *Analysis) Entries() int { return len(a.row) }
+func (a *Analysis) Entries() int { return int(a.column[a.n]) }
 
 // Flops is how many multiplications and additions one factorisation takes.
 func (a *Analysis) Flops() int64 { return a.flops }
 
-// Analyse orders the nodes of a network and finds where its factor has entries. It refuses edges
-// that make no sense with an *EdgeError, and a node without a path to ground with
+// Analyse orders nodes 0 to n-1 of a network and finds where its factor has entries. It refuses
+// edges that make no sense with an *EdgeError, and a node without a path to ground with
 // a *FloatingError.
 func Analyse(ctx context.Context, n int, edges []Edge) (*Analysis, error) {
 	if err := check(n, edges); err != nil {
@@ -46,139 +40,71 @@ func Analyse(ctx context.Context, n int, edges []Edge) (*Analysis, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &Analysis{n: n, ends: edges}
-	a.settle(g, first)
-	if err := a.pattern(ctx, lower(g, a.order, a.at)); err != nil {
-		return nil, err
+	a := &Analysis{n: n, ends: make([][2]int32, len(edges))}
+	for k := range edges {
+		a.ends[k] = [2]int32{edges[k].I, edges[k].J}
 	}
+	a.settle(g, first)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	ordered := g.relabel(a.order, a.at)
+	count := columnCounts(ordered, a.parent)
+	for _, c := range count {
+		a.flops += int64(c) * int64(c+2)
+	}
+	a.blocks = newBlocks(ordered, a.parent, count)
 	a.placeEdges()
-	return a, nil
+	return a, ctx.Err()
 }
 
-// settle puts an order into postorder of its own elimination tree.
+// settle puts an order into postorder of its own elimination tree, which changes nothing of the
+// factor but brings together what is computed together.
 func (a *Analysis) settle(g *graph, first []int32) {
-	at := make([]int32, a.n)
-	for k, i := range first {
-		at[i] = int32(k)
-	}
-	post := postorder(eliminationTree(a.n, lower(g, first, at)))
-	a.order = make([]int32, a.n)
+	a.at = places(first)
+	parent := eliminationTree(g.relabel(first, a.at))
+	post := postorder(parent)
+	now := places(post)
+	a.order, a.parent = make([]int32, a.n), make([]int32, a.n)
 	for k, old := range post {
 		a.order[k] = first[old]
+		a.parent[k] = none
+		if p := parent[old]; p != none {
+			a.parent[k] = now[p]
+		}
 	}
-	for k, i := range a.order {
+	a.at = places(a.order)
+}
+
+// places is the inverse of an order.
+func places(order []int32) []int32 {
+	at := make([]int32, len(order))
+	for k, i := range order {
 		at[i] = int32(k)
 	}
-	a.at = at
+	return at
 }
 
-// pattern finds the factor's entries, row by row: those of row k are the columns on the
-// paths, in the elimination tree, from each entry of the matrix in that row up to k (Gilbert and Liu; Davis, ch. 4.1).
-func (a *Analysis) pattern(ctx context.Context, rows *graph) error {
-	n := a.n
-	a.parent = eliminationTree(n, rows)
-	a.rows = make([]int64, n+1)
-	a.column = make([]int64, n+1)
-	a.byRow = make([]int32, 0, len(rows.list)*2)
-	mark := make([]int32, n)
-	for k := range mark {
-		mark[k] = none
-	}
-	for k := range n {
-		if k%65536 == 0 && ctx.Err() != nil {
-			return ctx.Err()
-		}
-		mark[k] = int32(k)
-		from := len(a.byRow)
-		for _, j := range rows.list[rows.start[k]:rows.start[k+1]] {
-			for mark[j] != int32(k) {
-				mark[j] = int32(k)
-				a.byRow = append(a.byRow, j)
-				j = a.parent[j]
-			}
-		}
-		own := a.byRow[from:]
-		if len(own) > 1 {
-			slices.Sort(own)
-		}
-		for _, j := range own {
-			a.column[j+1]++
-		}
-		a.rows[k+1] = int64(len(a.byRow))
-	}
-	for k := range n {
-		c := a.column[k+1]
-		a.flops += c * (c + 2)
-		a.column[k+1] += a.column[k]
-	}
-	a.row = make([]int32, len(a.byRow))
-	next := slices.Clone(a.column[:n])
-	for k := range n {
-		for _, j := range a.byRow[a.rows[k]:a.rows[k+1]] {
-			a.row[next[j]] = int32(k)
-			next[j]++
-		}
-	}
-	return nil
-}
-
-// placeEdges finds every edge's entry, and files it under the later eliminated of its ends.
+// placeEdges finds every edge's entry.
 func (a *Analysis) placeEdges() {
 	a.entry = make([]int64, len(a.ends))
-	a.edgesAt = make([]int32, a.n+1)
-	later := func(e *Edge) int32 {
-		switch {
-		case e.I == e.J:
-			return none
-		case e.I == Ground:
-			return a.at[e.J]
-		case e.J == Ground:
-			return a.at[e.I]
-		default:
-			return max(a.at[e.I], a.at[e.J])
-		}
-	}
-	for k := range a.ends {
-		e := &a.ends[k]
+	for k, e := range a.ends {
 		a.entry[k] = none
-		if between(e) {
-			j, i := a.at[e.I], a.at[e.J]
-			if j > i {
-				j, i = i, j
-			}
-			a.entry[k] = a.find(j, i)
+		if e[0] == e[1] || e[0] == Ground || e[1] == Ground {
+			continue
 		}
-		if at := later(e); at != none {
-			a.edgesAt[at+1]++
+		j, i := a.at[e[0]], a.at[e[1]]
+		if j > i {
+			j, i = i, j
 		}
-	}
-	for k := range a.n {
-		a.edgesAt[k+1] += a.edgesAt[k]
-	}
-	a.edgeList = make([]int32, a.edgesAt[a.n])
-	next := slices.Clone(a.edgesAt[:a.n])
-	for k := range a.ends {
-		if at := later(&a.ends[k]); at != none {
-			a.edgeList[next[at]] = int32(k)
-			next[at]++
+		rows := a.rows(j)
+		p := 0
+		if len(rows) > 8 {
+			p, _ = slices.BinarySearch(rows, i)
 		}
-	}
-}
-
-// find is the entry of row i in column j of the factor, none when it has none there.
-func (a *Analysis) find(j, i int32) int64 {
-	from, to := a.column[j], a.column[j+1]
-	if to-from <= 8 {
-		for p := from; p < to; p++ {
-			if a.row[p] == i {
-				return p
-			}
+		for rows[p] != i {
+			p++
 		}
-		return none
+		a.entry[k] = a.column[j] + int64(p)
 	}
-	p, found := slices.BinarySearch(a.row[from:to], i)
-	if !found {
-		return none
-	}
-	return from + int64(p)
 }

@@ -11,7 +11,7 @@ type graph struct {
 func newGraph(n int, edges []Edge) *graph {
 	g := &graph{n: n, start: make([]int32, n+1)}
 	for k := range edges {
-		if e := &edges[k]; between(e) {
+		if e := &edges[k]; joins(e) {
 			g.start[e.I+1]++
 			g.start[e.J+1]++
 		}
@@ -23,7 +23,7 @@ func newGraph(n int, edges []Edge) *graph {
 	at := make([]int32, n)
 	copy(at, g.start[:n])
 	for k := range edges {
-		if e := &edges[k]; between(e) {
+		if e := &edges[k]; joins(e) {
 			g.list[at[e.I]] = e.J
 			at[e.I]++
 			g.list[at[e.J]] = e.I
@@ -33,8 +33,8 @@ func newGraph(n int, edges []Edge) *graph {
 	return g.single()
 }
 
-// between reports whether an edge joins two different nodes, neither of them ground.
-func between(e *Edge) bool { return e.I != e.J && e.I != Ground && e.J != Ground }
+// joins reports whether an edge joins two different nodes, neither of them ground.
+func joins(e *Edge) bool { return e.I != e.J && e.I != Ground && e.J != Ground }
 
 // single drops neighbours listed twice.
 func (g *graph) single() *graph {
@@ -60,10 +60,23 @@ func (g *graph) single() *graph {
 	return g
 }
 
+// relabel is the graph with its nodes renumbered: order gives the node of every new number, at the new
+// number of every node.
+func (g *graph) relabel(order, at []int32) *graph {
+	out := &graph{n: g.n, start: make([]int32, g.n+1), list: make([]int32, 0, len(g.list))}
+	for k, i := range order {
+		for _, j := range g.list[g.start[i]:g.start[i+1]] {
+			out.list = append(out.list, at[j])
+		}
+		out.start[k+1] = int32(len(out.list))
+	}
+	return out
+}
+
 // floating is the lowest node without a path to ground, or none.
 func floating(n int, edges []Edge, g *graph) int32 {
 	seen := make([]bool, n)
-	var queue []int32
+	queue := make([]int32, 0, n)
 	add := func(i int32) {
 		if i != Ground && !seen[i] {
 			seen[i] = true

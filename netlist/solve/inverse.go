@@ -1,132 +1,97 @@
 package solve
 
-import (
-	"context"
-	"math"
-)
+import "context"
 
 // Inverse has the entries of A⁻¹ on the pattern of the factor: of every node with itself, and of
-// the two ends of every edge. An entry is ohms: A⁻¹_ii is the resistance from node i to ground.
+// the two ends of every edge. An entry is ohms: the volts at one node by an ampere into the other.
+// It serves several goroutines at once.
 type Inverse struct {
 	f        *Factor
-	entries  []float64 // where L has entries
+	value    []float64 // where the factor has entries
 	diagonal []float64 // by place in the order
 }
 
-// fosterTolerance is how far the sum of Foster's theorem may be off, relative to the number of nodes.
-const fosterTolerance = 1e-8
-
-// SelectedInverse computes the inverse on the factor's pattern, from the last column to the first, by the recurrence of K. Takahashi, J. Fagan and
-// M. Chen (1973): with Z the inverse, for j < i both in the pattern of column j
-// Z_ij = - sum over k > j of L_kj Z_ik, and Z_jj = 1/D_j - sum of L_kj Z_kj. All that is needed lies on the pattern
-// (A. M. Erisman and W. F. Tinney, Comm. ACM 18, 1975). The result is held against the theorem of R. M. Foster (1949): conductance
-// times resistance, summed over all edges, is the number of nodes.
+// SelectedInverse computes the inverse on the factor's pattern, from the last column to the first:
+// with Z the inverse and shares s of column j, Z_ij = sum of s_k Z_ik over the rows k of column j, and
+// Z_jj = 1/D_j + sum of s_k Z_kj (K. Takahashi, J. Fagan and M. Chen 1973). All that is needed lies on the pattern
+// (A. M. Erisman and W. F. Tinney, Comm. ACM 18, 1975), and nothing is subtracted. The
+// result is held against Foster's theorem.
 func (f *Factor) SelectedInverse(ctx context.Context) (*Inverse, error) {
-	v := &Inverse{f: f, entries: make([]float64, len(f.row)), diagonal: make([]float64, f.n)}
-	w := make([]float64, f.n) // column j of L, scattered by row
-	z := make([]float64, f.n) // sums, by row
-	in := make([]int32, f.n)  // 1 + the last column in which a row has an entry
-	for j := f.n - 1; j >= 0; j-- {
-		if j%65536 == 0 && ctx.Err() != nil {
+	v, err := f.selectedInverse(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := v.foster(); err != nil {
+		return nil, err
+	}
+	return v, nil
+}
+
+func (f *Factor) selectedInverse(ctx context.Context) (*Inverse, error) {
+	v := &Inverse{f: f, value: make([]float64, len(f.share)), diagonal: make([]float64, f.n)}
+	var t triangle
+	for b := int32(len(f.first)) - 2; b >= 0; b-- {
+		if b%4096 == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		from, to := f.column[j], f.column[j+1]
-		switch to - from {
-		case 0:
-			v.diagonal[j] = 1 / f.d[j]
-			continue
-		case 1:
-			l := f.l[from]
-			z := -l * v.diagonal[f.row[from]]
-			v.entries[from] = z
-			v.diagonal[j] = 1/f.d[j] - l*z
-			continue
-		}
-		rows := f.row[from:to]
-		for p, i := range rows {
-			w[i], z[i], in[i] = f.l[from+int64(p)], 0, int32(j)+1
-		}
-		for p, k := range rows {
-			lk := f.l[from+int64(p)]
-			sum := lk * v.diagonal[k]
-			for q := f.column[k]; q < f.column[k+1]; q++ {
-				i := f.row[q]
-				if in[i] != int32(j)+1 {
-					continue
-				}
-				zik := v.entries[q]
-				sum += w[i] * zik
-				z[i] += lk * zik
+		t.gather(v, b)
+		for j := f.first[b+1] - 1; j >= f.first[b]; j-- {
+			if j%256 == 0 && ctx.Err() != nil {
+				return nil, ctx.Err()
 			}
-			z[k] += sum
+			v.complete(j, &t)
 		}
-		own := 1 / f.d[j]
-		for p, i := range rows {
-			v.entries[from+int64(p)] = -z[i]
-			own += w[i] * z[i]
-		}
-		v.diagonal[j] = own
 	}
-	return v, v.foster()
+	return v, nil
 }
 
-// foster holds the inverse against Foster's theorem.
-func (v *Inverse) foster() error {
-	if v.f.n == 0 {
-		return nil
-	}
-	sum := v.Foster()
-	if off := math.Abs(sum-float64(v.f.n)) / float64(v.f.n); !(off <= fosterTolerance) {
-		worst, at := 0.0, 0
-		for k := range v.f.edges {
-			if x := v.share(k) - 1; x > worst || math.IsNaN(x) {
-				worst, at = x, k
-			}
+// complete computes column j from the columns that its rows are; t has those behind its block.
+func (v *Inverse) complete(j int32, t *triangle) {
+	f := v.f
+	from, to := f.column[j], f.column[j+1]
+	share, z := f.share[from:to], v.value[from:to]
+	inside := len(z) - len(t.diagonal) // rows that are columns of the block itself
+	for p, s := range share {
+		var below []float64
+		var own float64
+		if p < inside {
+			k := j + 1 + int32(p)
+			below, own = v.value[f.column[k]:f.column[k+1]], v.diagonal[k]
+		} else {
+			below, own = t.below[p-inside], t.diagonal[p-inside]
 		}
-		return &BadlyScaledError{Edge: at, What: "the resistances of the inverse miss Foster's sum by", By: off}
+		sum := z[p] + own*s
+		rest, out := share[p+1:][:len(below)], z[p+1:][:len(below)]
+		for q, zq := range below {
+			sum += zq * rest[q]
+			out[q] += zq * s
+		}
+		z[p] = sum
 	}
-	return nil
+	sum := 1 / f.star[j]
+	for p, s := range share {
+		sum += s * z[p]
+	}
+	v.diagonal[j] = sum
 }
 
-// Foster is the sum over all edges of conductance times resistance between its ends: the number of nodes.
-func (v *Inverse) Foster() float64 {
-	sum, lost := 0.0, 0.0 // with what rounding loses (W. Kahan 1965)
-	for k := range v.f.edges {
-		y := v.share(k) - lost
-		t := sum + y
-		lost = t - sum - y
-		sum = t
-	}
-	return sum
-}
-
-// share is an edge's conductance times the resistance between its ends: the part of a current from end to end that goes through it.
-func (v *Inverse) share(k int) float64 {
-	e := &v.f.edges[k]
-	if e.I == e.J {
+// Diagonal is the resistance from a node to ground, in ohms; 0 for Ground.
+func (v *Inverse) Diagonal(i int32) float64 {
+	if i == Ground {
 		return 0
 	}
-	ii, ij, jj := v.Edge(k)
-	return e.G * (ii + jj - 2*ij)
+	return v.diagonal[v.f.at[i]]
 }
 
-// Diagonal is the resistance from a node to ground, in ohms.
-func (v *Inverse) Diagonal(i int32) float64 { return v.diagonal[v.f.at[i]] }
-
-// Edge is the inverse at the ends I and J of an edge; 0 where one is Ground.
+// Edge is the inverse at the ends I and J of an edge, in ohms; 0 where one is Ground.
 func (v *Inverse) Edge(k int) (ii, ij, jj float64) {
 	e := &v.f.edges[k]
-	if e.I != Ground {
-		ii = v.diagonal[v.f.at[e.I]]
-	}
-	if e.J != Ground {
-		jj = v.diagonal[v.f.at[e.J]]
-	}
+	ii, jj = v.Diagonal(e.I), v.Diagonal(e.J)
 	switch {
+	case v.f.entry[k] != none:
+		ij = v.value[v.f.entry[k]]
 	case e.I == e.J:
 		ij = ii
-	case v.f.entry[k] != none:
-		ij = v.entries[v.f.entry[k]]
 	}
 	return ii, ij, jj
 }

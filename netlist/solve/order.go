@@ -5,23 +5,28 @@ import (
 	"slices"
 )
 
-// order is an elimination order that keeps the factor thin: order[k] is the node eliminated
-// k-th. It is the approximate minimum degree method with element absorption, mass elimination
-// and merging of indistinguishable nodes, after P. R. Amestoy, T. A. Davis and I. S. Duff, An
-// approximate minimum degree ordering algorithm, SIAM J. Matrix Anal. Appl. 17 (1996).
+// order is an elimination order that keeps the factor thin: order[k] is the node eliminated k-th. It
+// is the approximate minimum degree method with element absorption, mass elimination and merging of
+// indistinguishable nodes, after P. R. Amestoy, T. A. Davis and I. S. Duff, An approximate minimum
+// degree ordering algorithm, SIAM J. Matrix Anal. Appl. 17 (1996).
 //
 // The graph after some eliminations is kept as a quotient graph: a node's neighbours are its
-// remaining variables, and the members of the elements (eliminated nodes) that it touches. A node's list
-// never grows: the new element takes the place of what led to it.
+// remaining variables, and the members of the elements (eliminated nodes) that it touches. A node's
+// list never grows: the new element takes the place of what led to it.
 func order(ctx context.Context, g *graph) ([]int32, error) {
+	degree, gone := degrees(g), make([]bool, g.n)
 	q := newQuotient(g)
+	q.order = peel(g, degree, gone, q.order)
+	last := crowded(degree, gone)
+	q.done = len(q.order) + len(last)
+	q.begin(gone)
 	for q.done < q.n {
 		if q.steps++; q.steps%4096 == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		q.eliminate(q.least())
 	}
-	return q.order, nil
+	return append(q.order, last...), nil
 }
 
 const none = -1
@@ -77,17 +82,29 @@ func newQuotient(g *graph) *quotient {
 	q.same = make([]int64, n)
 	q.follow, q.tail = ints(none), ints(0)
 	q.bucket, q.chain, q.hash = ints(none), ints(none), ints(0)
-	q.arena = make([]int32, 0, len(g.list)/2+n)
+	q.arena = make([]int32, 0, len(g.list)+n)
 	for i := range n {
 		q.start[i] = g.start[i]
 		q.total[i] = g.start[i+1] - g.start[i]
-		q.degree[i] = q.total[i]
 		q.tail[i] = int32(i)
 	}
-	for i := n - 1; i >= 0; i-- { // so that the lowest node of a degree comes first
-		q.file(int32(i))
-	}
 	return q
+}
+
+// begin files the nodes that are not gone by their degree, the lowest node of a degree in front.
+func (q *quotient) begin(gone []bool) {
+	for i := int32(q.n) - 1; i >= 0; i-- {
+		if gone[i] {
+			q.weight[i] = 0
+			continue
+		}
+		for _, j := range q.lists[q.start[i] : q.start[i]+q.total[i]] {
+			if !gone[j] {
+				q.degree[i]++
+			}
+		}
+		q.file(i)
+	}
 }
 
 // file puts a node into the list of its degree.

@@ -51,8 +51,11 @@ func (e *BadlyScaledError) Error() string {
 	return fmt.Sprintf("edge %d is badly scaled: %s %.2g", e.Edge, e.What, e.By)
 }
 
-// check refuses edges that make no sense.
+// check refuses edges that make no sense, and more of them than the indices can count.
 func check(n int, edges []Edge) error {
+	if n < 0 || n >= math.MaxInt32 || len(edges) > math.MaxInt32/2 {
+		return fmt.Errorf("solve: %d nodes and %d edges are not a network it can take", n, len(edges))
+	}
 	for k := range edges {
 		e := &edges[k]
 		switch {

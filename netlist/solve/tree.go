@@ -1,19 +1,18 @@
 package solve
 
-// eliminationTree is, for every column of the reordered matrix, the row of the first entry below the
-// diagonal of its factor column; none for a root. rows lists, for each row, the columns
-// left of the diagonal in which the matrix has an entry. Method: J. W. H. Liu, The role of elimination trees
-// in sparse factorization, SIAM J. Matrix Anal. Appl. 11 (1990), with path compression.
-func eliminationTree(n int, rows *graph) []int32 {
-	parent, ancestor := make([]int32, n), make([]int32, n)
-	for k := range n {
+// eliminationTree is, for every column, the row of the first entry below the diagonal of its factor
+// column; none for a root. Method: J. W. H. Liu, The role of elimination trees in sparse
+// factorization, SIAM J. Matrix Anal. Appl. 11 (1990), with path compression.
+func eliminationTree(g *graph) []int32 {
+	parent, ancestor := make([]int32, g.n), make([]int32, g.n)
+	for k := range int32(g.n) {
 		parent[k], ancestor[k] = none, none
-		for _, j := range rows.list[rows.start[k]:rows.start[k+1]] {
-			for j != none && int(j) < k {
+		for _, j := range g.list[g.start[k]:g.start[k+1]] {
+			for j != none && j < k {
 				up := ancestor[j]
-				ancestor[j] = int32(k)
+				ancestor[j] = k
 				if up == none {
-					parent[j] = int32(k)
+					parent[j] = k
 				}
 				j = up
 			}
@@ -56,19 +55,4 @@ func postorder(parent []int32) []int32 {
 		}
 	}
 	return out
-}
-
-// lower is the part of a graph left of the diagonal after relabelling: for row k the columns
-// below k that lie beside it. at gives every node's new number, order the node of every number.
-func lower(g *graph, order, at []int32) *graph {
-	rows := &graph{n: g.n, start: make([]int32, g.n+1), list: make([]int32, 0, len(g.list)/2)}
-	for k, i := range order {
-		for _, j := range g.list[g.start[i]:g.start[i+1]] {
-			if int(at[j]) < k {
-				rows.list = append(rows.list, at[j])
-			}
-		}
-		rows.start[k+1] = int32(len(rows.list))
-	}
-	return rows
 }

@@ -19,7 +19,7 @@ func All() []*rule.Rule {
 		&changeoverTiesSources, &changeoverLegStays, &cabMeetsDCC, &programmingTrackJoined, &sourceFeedsNothing,
 		// Feeding
 		&railDead, &railOneLegOnly, &feederMissingAtTurnoutSide, &feederMissingAtExpansionGap,
-		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &onlyOneFeeder,
+		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &feederTooThin, &onlyOneFeeder,
 		// Blocks and detection
 		&detectorBypassed, &detectorOnWrongLeg, &railSharedByDetectors,
 		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing,
@@ -30,7 +30,10 @@ func All() []*rule.Rule {
 		&expansionGapMissing, &expansionGapOffCentre, &expansionGapPartsDistricts,
 		&trackEndConducts, &liftOutApproachLive,
 		// Power
+		&shortTooWeakToTrip, &shortTooWeakUnderDCC, &wireHotBeforeTrip, &wireEnergyLetThrough,
+		&busDrop, &feederDrop, &railDrop,
 		&householdMains, &sourceExceedsLimitedPower,
+		&breakerNotBeforeBooster, &districtOverloaded, &breakerTripsAtInrush, &supplyUndersized, &boosterVoltsOutOfRange,
 		// The layout file
 		&acceptanceStale,
 	}

@@ -194,6 +194,7 @@ func (w *flat) loads() {
 		k.add("resistance", x.Resistance.Text)
 		k.add("capacitance", x.Capacitance.Text)
 		k.add("draws", x.Draws.Text)
+		k.add("inrush", x.Inrush.Text)
 		k.add("kind", x.Kind)
 		loads = append(loads, "- "+k.String())
 	}
@@ -248,6 +249,7 @@ func (w *flat) useSections() {
 		var k keys
 		k.add("length", t.Length.Text)
 		k.add("current", t.Current.Text)
+		k.add("inrush", t.Inrush.Text)
 		k.add("at-once", number(t.AtOnce))
 		k.add("wheels", wheelsWords[t.Wheels])
 		k.add("resistor-cars", number(t.ResistorCars))

@@ -18,7 +18,8 @@ type Case struct {
 	C *circuit.Circuit
 	T *districts.Trace
 
-	Power *power.Study // the layout in volts and amperes
+	Power  *power.Study // the layout in volts and amperes
+	Shared *Verdicts    // what the electrical rules found, shared by the rules of one check
 
 	Rule     *Rule
 	Findings []finding.Finding

@@ -1,0 +1,21 @@
+package catalogue
+
+import (
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+var busDrop = rule.Rule{
+	ID:       "bus-drop",
+	Severity: finding.Caution,
+	Title:    "the buses lose too many volts on the way to a train",
+	Doc: rule.Doc{
+		What:    "The drop is computed at every point of every rail, with all trains that may move at once drawing their current there, up to what trips. Where wires, joints and rails lose more than a tenth of the source's volts even when every joint is good, and most of it in the buses and what stands in them, that is a caution; where they do only with every joint and contact as bad as they come, a note. A limit of your own, `limits: {bus-drop: 5 %}`, is held against this part by itself.",
+		Why:     "Trains slow down and lights dim there, and a short there is weaker too.",
+		Fix:     "Thicker or shorter bus, or a source nearer.",
+		Example: "buses:\\n  main: {from: booster front, wire: 22 AWG, length: 60 ft}   # three trains at its end",
+	},
+	Sources: []string{"a tenth of the source's volts: NEM 604:2013, 2.2; resistances as `gapwise explain numbers` lists them"},
+}
+
+func init() { busDrop.Check = tellVerdicts }

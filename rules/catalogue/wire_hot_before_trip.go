@@ -1,0 +1,130 @@
+package catalogue
+
+import (
+	"fmt"
+
+	"gapwise/netlist/circuit"
+	"gapwise/netlist/conductor"
+	"gapwise/netlist/quantity"
+
+	"gapwise/districts/power"
+	"gapwise/rules/finding"
+	"gapwise/rules/rule"
+)
+
+const (
+	// warmInsulation is the lowest class of common insulation, in °C: the 60 °C column of the tables of wire in free air
+	// (Lessons in Electric Circuits, vol. I, ch. 12).
+	warmInsulation = 60.0
+	// hotInsulation is the most that PVC stands for long, in °C: where the adiabatic k of IEC 60364-4-43 starts.
+	hotInsulation = 70.0
+)
+
+var wireHotBeforeTrip = rule.Rule{
+	ID:       "wire-hot-before-trip",
+	Severity: finding.Fault,
+	Title:    "a wire gets hot from a current that trips nothing",
+	Doc: rule.Doc{
+		What:    "For every bus, feeder and bond the largest current is computed that can flow for good without tripping what stands before it: trains adding up, or a poor short. From it follows how warm the wire gets in still air in the warm end of the room, alone or against its companion. Over 60 °C, the least that common insulation stands, is a caution; over 70 °C, the most for PVC, a fault. Wire in bundles, boxes or under scenery gets hotter than that.",
+		Why:     "Insulation softens, wires touch, and wood or foam beside them chars.",
+		Fix:     "Thicker wire, or a breaker before it that trips at a current it can carry.",
+		Example: "feeders:\n  M1: {A: left, wire: 28 AWG, length: 12 in, 4 ft: main @ 4 ft}   # behind a booster that trips at 8 A",
+	},
+	Sources: []string{
+		"60 °C: the insulation class of Lessons in Electric Circuits, vol. I, ch. 12; 70 °C: IEC 60364-4-43, Table 43A (clause from memory)",
+		"temperature: natural convection from a horizontal cylinder (Churchill and Chu 1975) and radiation, from memory",
+	},
+}
+
+func init() { wireHotBeforeTrip.Check = tellVerdicts }
+
+func hotWires(c *rule.Case) []rule.Verdict {
+	var out []rule.Verdict
+	unknown := map[circuit.Kind]int{}
+	for _, h := range heads(c, "how hot wires get that hang") {
+		open := map[int32]bool{}
+		for i := range h.Wires {
+			w := &h.Wires[i]
+			switch {
+			case !w.Wire.Known():
+				unknown[w.Kind]++
+				if unknown[w.Kind] == 1 {
+					c.LeaveOpen("how hot "+c.CulpritName(culpritOf(w))+" gets before anything trips", "the layout does not say its `wire`", c.CulpritPos(culpritOf(w)))
+				}
+			case w.Unguarded && !finite(w.Steady):
+			case w.Unguarded:
+				if !open[w.Guard] {
+					open[w.Guard] = true
+					guard := &h.Weak.Guards[w.Guard]
+					c.LeaveOpen("how hot wires get behind "+guard.Name, "the layout does not say at what current it trips", guard.Pos)
+				}
+			default:
+				if v, ok := hotWire(c, h, w); ok {
+					out = append(out, v)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// blame is what a hot wire is laid to: of a feeder no thicker than the bus it hangs from, the bus, which is
+// as thin for the same current.
+func blame(c *rule.Case, w *power.Carried) rule.Culprit {
+	if w.Kind == circuit.FeederWire {
+		for _, tap := range c.L.Feeders[w.Ref].From {
+			if tap.Bus >= 0 && c.L.Buses[tap.Bus].Wire.Known() && c.L.Buses[tap.Bus].Wire.Hi <= w.Wire.Hi {
+				return rule.Culprit{Kind: circuit.BusSpan, Ref: tap.Bus}
+			}
+		}
+	}
+	return culpritOf(w)
+}
+
+func culpritOf(w *power.Carried) rule.Culprit { return rule.Culprit{Kind: w.Kind, Ref: w.Ref} }
+
+func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok bool) {
+	pair := w.IsPair(c.L)
+	celsius := conductor.SteadyCelsius(w.Wire, w.Steady, room(c).Hi, pair)
+	if celsius <= warmInsulation {
+		return v, false
+	}
+	severity := finding.Caution
+	if celsius > hotInsulation {
+		severity = finding.Fault
+	}
+	name, guard := c.CulpritName(culpritOf(w)), h.Weak.Guards[w.Guard].Name
+	amps, warm := quantity.FormatCurrent(w.Steady), quantity.FormatTemperature(celsius)
+	why := guard + " lets pass"
+	if !w.ByGuard {
+		why = "the way lets pass"
+	}
+	fix := fmt.Sprintf("set %s to trip at a lower current, or put a breaker before it", guard)
+	for _, to := range c.Thicker(w.Wire, w.Kind == circuit.FeederWire) {
+		if t := conductor.SteadyCelsius(to, w.Steady, room(c).Hi, pair); t <= warmInsulation {
+			fix = fmt.Sprintf("make %s of %s, which gets %s warm, or put a breaker before it that trips at a lower current", name, rule.WireText(to), quantity.FormatTemperature(t))
+			break
+		}
+	}
+	may, class, source := conductor.Ampacity(w.Wire)
+	v = rule.Verdict{
+		Culprit: blame(c, w),
+		Brief:   fmt.Sprintf("%s gets %s warm from %s that trip nothing", name, warm, amps),
+		Finding: finding.Finding{
+			Severity: severity,
+			Pos:      c.CulpritPos(culpritOf(w)),
+			Place:    finding.Place{Text: name},
+			Message:  fmt.Sprintf("%s, %s, may carry %s for as long as nobody looks (%s that), and gets about %s warm", name, rule.WireText(w.Wire), amps, why, warm),
+			Why:      "insulation softens, and what lies against the wire chars",
+			Numbers: []finding.Number{
+				{Name: "temperature of the wire", Text: warm, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "insulation class, Lessons in Electric Circuits, vol. I, ch. 12"},
+				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
+			},
+			Fix: fix,
+		},
+	}
+	if w.Kind == circuit.FeederWire {
+		v.Finding.Place = c.FeederPlace(w.Ref)
+	}
+	return v, true
+}
