@@ -188,6 +188,9 @@ func (h *Head) shareIn(s *strongEnds, leg int, conductor int32) float64 {
 // ohms: its own leg's, and that of the wire laid with it where there is one.
 func (s *strongEnds) loop(leg int, k *circuit.Conductor, conductor int32) float64 {
 	ohms := s.head.Inside.Lo
+	if !s.head.InsideSaid {
+		ohms = s.head.Inside.Hi // the usual range is wide, and no booster gives what its low end would
+	}
 	if e, found := s.edge[leg][conductor]; found {
 		l := &s.head.Strong.Leg[leg]
 		ohms += l.Ohms(l.farEnd(e))

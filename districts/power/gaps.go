@@ -20,12 +20,14 @@ type GapShort struct {
 	Outside  int32 // guard on the other side
 	Loop     conductor.Range
 	Drop     conductor.Range
+	Assumed  bool            // some wire of the source has a size or length that is not said
 	Short    conductor.Range // amperes of direct current, the short's own ohms included
 }
 
 // gapShorts lists the gaps of reversing sections of one head, in order of the circuit's ways.
 func (h *Head) gapShorts() []GapShort {
 	var out []GapShort
+	assumed := h.assumed()
 	for i := range h.Weak.Gaps {
 		p := &h.Weak.Gaps[i]
 		if !p.Side[0].OK || !p.Side[1].OK {
@@ -40,7 +42,7 @@ func (h *Head) gapShorts() []GapShort {
 		if inside < 0 || h.Weak.reverserAbove(a) == h.Weak.reverserAbove(b) {
 			continue
 		}
-		g := GapShort{Way: p.Way, Reverser: inside, Outside: outside}
+		g := GapShort{Way: p.Way, Reverser: inside, Outside: outside, Assumed: assumed}
 		ohms, volts := h.Weak.across(&p.Side[0], &p.Side[1])
 		g.Loop.Hi, g.Drop.Hi = h.Inside.Hi+ohms, volts
 		g.Loop.Lo = h.Inside.Lo
@@ -55,6 +57,18 @@ func (h *Head) gapShorts() []GapShort {
 		out = append(out, g)
 	}
 	return out
+}
+
+// assumed reports whether the ohms of any conductor rest on what the layout does not say.
+func (h *Head) assumed() bool {
+	for leg := range h.Weak.Leg {
+		for e := range h.Weak.Leg[leg].Net.Edges {
+			if h.Weak.Leg[leg].Net.Edges[e].Assumed {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (x *Solved) sideGuard(s *network.Side) int32 {

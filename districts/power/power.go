@@ -38,6 +38,8 @@ type Head struct {
 	Source int32
 	Volts  conductor.Range // 0 .. 0 when the layout does not say
 	Inside conductor.Range // of the source, in ohms, of the loop
+	// InsideSaid tells that the layout gives it; else it is the usual range.
+	InsideSaid bool
 
 	Weak, Strong *Solved
 	// Settings are further weak networks: what is fed only while track work is set so.
@@ -131,7 +133,7 @@ func (h *Head) solve(ctx context.Context, scratch *network.Scratch) error {
 		}
 		h.Inside = conductor.BoosterInside.Range
 		if b.Inside.Known() {
-			h.Inside = conductor.Range{Lo: b.Inside.Lo, Hi: b.Inside.Hi}
+			h.Inside, h.InsideSaid = conductor.Range{Lo: b.Inside.Lo, Hi: b.Inside.Hi}, true
 		}
 	case circuit.CabSource:
 		if v := l.Cabs[src.Ref].Volts; v.Known() {

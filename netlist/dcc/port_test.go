@@ -193,7 +193,7 @@ func TestPortRefusals(t *testing.T) {
 	} {
 		p := n.port()
 		spoil(p)
-		if bs, _, err := p.Branches(ctx, 20); err == nil {
+		if bs, _, err := p.Branches(ctx, 3); err == nil {
 			t.Errorf("%s: %v", what, bs)
 		}
 	}

@@ -22,6 +22,9 @@ type Analysis struct {
 // Entries is how many entries the factor has below its diagonal: n-1 for a tree.
 func (a *Analysis) Entries() int { return int(a.column[a.n]) }
 
+// Order is the nodes in the order of their elimination.
+func (a *Analysis) Order() []int32 { return slices.Clone(a.order) }
+
 // Flops is how many multiplications and additions one factorisation takes.
 func (a *Analysis) Flops() int64 { return a.flops }
 

@@ -1,29 +1,62 @@
 package solve
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
-// residual puts b - A x into r, and gives its largest entry relative to the largest ampere that is
-// injected or flows in an edge, with its node. No edge carries more than all that is injected, so what
-// a wrong solution claims beyond does not count. extra lies beside the edges of the network.
-func (f *Factor) residual(r, x, b []float64, extra []Edge) (worst float64, at int32) {
+// tolerance is the largest current that a solution may leave over at a node, relative to the largest that
+// is injected or flows in an edge. Volts are kept to 53 binary digits, and a large conductance makes
+// a current of the last one: that much is left over by the best volts there are, and is let pass until it
+// is blurred, the part at which currents mean little.
+const (
+	tolerance = 1e-10
+	blurred   = 1e-6
+	rounding  = 8 * 0x1p-53
+)
+
+// refine accepts x as the solution for b, improves it once (J. H. Wilkinson 1963), or refuses it.
+func (f *Factor) refine(x, b, w []float64, c *Change) error {
+	r, more := f.pool.Get().(*[]float64), f.pool.Get().(*[]float64)
+	defer f.pool.Put(r)
+	defer f.pool.Put(more)
+	worst, _, scale := f.residual(*r, x, b, c.extra())
+	if !(scale < math.Inf(1)) {
+		return fmt.Errorf("solve: amperes of %v cannot be solved for", scale)
+	}
+	if f.accepted(*r, x, *more, worst, scale) {
+		return nil
+	}
+	f.substitute(*more, *r, w)
+	c.less(*more)
+	for i, v := range *more {
+		x[i] += v
+	}
+	worst, at, scale := f.residual(*r, x, b, c.extra())
+	if f.accepted(*r, x, *more, worst, scale) {
+		return nil
+	}
+	return &BadlyScaledError{Edge: f.worstAt(at), What: "currents at its end miss their sum by the part", By: worst / scale}
+}
+
+// residual puts b - A x into r, and gives its largest entry with the node, and the largest ampere that
+// is injected or flows in an edge. No edge carries more than all that is injected, so what a wrong solution
+// claims beyond does not count. extra lies beside the edges of the network.
+func (f *Factor) residual(r, x, b []float64, extra []Edge) (worst float64, at int32, scale float64) {
 	copy(r, b)
-	scale, all := 0.0, 0.0
+	all := 0.0
 	for _, v := range b {
 		scale = max(scale, math.Abs(v))
 		all += math.Abs(v)
 	}
-	if all == 0 {
-		return 0, 0
-	}
-	scale = max(scale, take(r, x, f.edges))
+	scale = min(all, max(scale, take(r, x, f.edges)))
 	take(r, x, extra)
-	scale = min(scale, all)
 	for i, v := range r {
-		if v := math.Abs(v) / scale; !(v <= worst) {
+		if v := math.Abs(v); !(v <= worst) {
 			worst, at = v, int32(i)
 		}
 	}
-	return worst, at
+	return worst, at, scale
 }
 
 // take takes from r what leaves each node through the edges, and gives the most that one carries.
@@ -40,6 +73,41 @@ func take(r, x []float64, edges []Edge) (most float64) {
 		}
 	}
 	return most
+}
+
+// accepted reports whether r, what x leaves over, is small, or comes from the rounding of volts alone. More
+// refinement would only spoil such volts. w is work space.
+func (f *Factor) accepted(r, x, w []float64, worst, scale float64) bool {
+	if worst <= tolerance*scale {
+		return true
+	}
+	if !(worst <= blurred*scale) {
+		return false
+	}
+	clear(w)
+	for k := range f.edges {
+		e := &f.edges[k]
+		if e.I == e.J {
+			continue
+		}
+		amps := 0.0
+		for _, i := range [2]int32{e.I, e.J} {
+			if i != Ground {
+				amps += e.G * math.Abs(x[i])
+			}
+		}
+		for _, i := range [2]int32{e.I, e.J} {
+			if i != Ground {
+				w[i] += amps
+			}
+		}
+	}
+	for i, v := range r {
+		if math.Abs(v) > tolerance*scale+rounding*w[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // between is the voltage from i to j, either of which may be Ground.

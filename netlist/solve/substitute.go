@@ -1,12 +1,6 @@
 package solve
 
-import (
-	"fmt"
-)
-
-// tolerance is the largest residual of a solution, relative to the amperes. A longer line needs more:
-// its volts are n times those of one conductor, and so is the rounding of them.
-func (f *Factor) tolerance() float64 { return max(1e-10, 4*0x1p-53*float64(f.n)) }
+import "fmt"
 
 // Solve gives the volts of every node for amperes injected into every node, out of ground. A
 // solution that misses its amperes, after one step of refinement, is refused with a *BadlyScaledError.
@@ -28,27 +22,6 @@ func (f *Factor) solve(x, b []float64, c *Change) error {
 	f.substitute(x, b, *w)
 	c.less(x)
 	return f.refine(x, b, *w, c)
-}
-
-// refine accepts x as the solution for b, or improves it once (J. H. Wilkinson 1963).
-func (f *Factor) refine(x, b, w []float64, c *Change) error {
-	r := f.pool.Get().(*[]float64)
-	defer f.pool.Put(r)
-	if worst, _ := f.residual(*r, x, b, c.extra()); worst <= f.tolerance() {
-		return nil
-	}
-	correction := f.pool.Get().(*[]float64)
-	defer f.pool.Put(correction)
-	f.substitute(*correction, *r, w)
-	c.less(*correction)
-	for i, v := range *correction {
-		x[i] += v
-	}
-	worst, at := f.residual(*r, x, b, c.extra())
-	if worst <= f.tolerance() {
-		return nil
-	}
-	return &BadlyScaledError{Edge: f.worstAt(at), What: "a solution misses its amperes by the part", By: worst}
 }
 
 // substitute solves L D Lᵀ x = b without a look at the residual; w is work space.

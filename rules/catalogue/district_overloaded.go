@@ -193,7 +193,7 @@ func (q *silence) about(x *overload, limited bool) {
 	}
 	q.trains = union(q.trains, x.draws.Unknown)
 	q.loads = union(q.loads, x.draws.Loads)
-	if !limited {
+	if !limited && x.load > 0 {
 		q.limits = append(q.limits, x.name)
 	}
 }

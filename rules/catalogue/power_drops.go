@@ -67,22 +67,6 @@ func drops(c *rule.Case, part dropPart) []rule.Verdict {
 	return out
 }
 
-// onlyNote reports whether a drop breaks the published limit with everything at its worst only.
-func onlyNote(h *power.Head, d *power.Drop) bool {
-	limit := mostDrop / 100 * h.Volts.Lo
-	return d.Wiring.Lo <= limit && limit < d.Wiring.Hi
-}
-
-// worstNote is the largest of a source's drops that are only notes: the others are not told.
-func worstNote(h *power.Head) (worst *power.Drop) {
-	for _, d := range h.Drops {
-		if d != nil && onlyNote(h, d) && (worst == nil || d.Wiring.Hi > worst.Wiring.Hi) {
-			worst = d
-		}
-	}
-	return worst
-}
-
 func firstUnknown(h *power.Head) *power.Drop {
 	for _, d := range h.Drops {
 		if d != nil && d.Unknown {
@@ -96,8 +80,8 @@ func firstUnknown(h *power.Head) *power.Drop {
 func judgeDrop(c *rule.Case, h *power.Head, d *power.Drop, part *dropPart) (v rule.Verdict, ok bool) {
 	limit := mostDrop / 100 * h.Volts.Lo
 	own, hasOwn := limitOf(c, part.limit)
-	if (d.Wiring.Hi <= limit || onlyNote(h, d) && d != worstNote(h)) && !hasOwn {
-		return v, false
+	if d.Wiring.Lo <= limit && !hasOwn {
+		return v, false // within the published limit unless everything is at its worst
 	}
 	parts := c.Parts(&d.Point)
 	ohms := map[*dropPart]float64{}

@@ -34,12 +34,6 @@ var supplyUndersized = rule.Rule{
 func init() { supplyUndersized.Check = checkSupplyUndersized }
 
 func checkSupplyUndersized(c *rule.Case) {
-	for i := range c.L.Boosters {
-		b := &c.L.Boosters[i]
-		if b.Supply < 0 {
-			c.LeaveOpen("whether the supply of booster "+b.Name+" is big enough", "the layout does not say which it is", b.Pos)
-		}
-	}
 	for i := range c.L.Supplies {
 		var boosters []*layout.Booster
 		for k := range c.L.Boosters {

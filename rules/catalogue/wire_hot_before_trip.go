@@ -13,11 +13,10 @@ import (
 )
 
 const (
-	// warmInsulation is the lowest class of common insulation, in °C: the 60 °C column of the tables of wire in free air
-	// (Lessons in Electric Circuits, vol. I, ch. 12).
-	warmInsulation = 60.0
-	// hotInsulation is the most that PVC stands for long, in °C: where the adiabatic k of IEC 60364-4-43 starts.
-	hotInsulation = 70.0
+	// warmInsulation is the most that PVC stands for long, in °C: where its adiabatic k starts, IEC 60364-4-43, Table 43A.
+	warmInsulation = 70.0
+	// hotInsulation is the most that any common insulation stands for long, in °C: where the k of XLPE starts, the same table.
+	hotInsulation = 90.0
 )
 
 var wireHotBeforeTrip = rule.Rule{
@@ -25,13 +24,13 @@ var wireHotBeforeTrip = rule.Rule{
 	Severity: finding.Fault,
 	Title:    "a wire gets hot from a current that trips nothing",
 	Doc: rule.Doc{
-		What:    "For every bus, feeder and bond the largest current is computed that can flow for good without tripping what stands before it: trains adding up, or a poor short. From it follows how warm the wire gets in still air in the warm end of the room, alone or against its companion. Over 60 °C, the least that common insulation stands, is a caution; over 70 °C, the most for PVC, a fault. Wire in bundles, boxes or under scenery gets hotter than that.",
+		What:    "For every bus, feeder and bond the largest current is computed that can flow for good without tripping what stands before it: trains adding up, or a poor short. From it follows how warm the wire gets in still air in the warm end of the room, alone or against its companion. Over 70 °C, the most that PVC stands, is a caution; over 90 °C, the most for any common insulation, a fault. Wire in bundles, boxes or under scenery gets hotter than that.",
 		Why:     "Insulation softens, wires touch, and wood or foam beside them chars.",
 		Fix:     "Thicker wire, or a breaker before it that trips at a current it can carry.",
 		Example: "feeders:\n  M1: {A: left, wire: 28 AWG, length: 12 in, 4 ft: main @ 4 ft}   # behind a booster that trips at 8 A",
 	},
 	Sources: []string{
-		"60 °C: the insulation class of Lessons in Electric Circuits, vol. I, ch. 12; 70 °C: IEC 60364-4-43, Table 43A (clause from memory)",
+		"70 °C for PVC and 90 °C for XLPE: where the k of IEC 60364-4-43, Table 43A, start (clause from memory)",
 		"temperature: natural convection from a horizontal cylinder (Churchill and Chu 1975) and radiation, from memory",
 	},
 }
@@ -117,7 +116,7 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok 
 			Message:  fmt.Sprintf("%s, %s, may carry %s for as long as nobody looks (%s that), and gets about %s warm", name, rule.WireText(w.Wire), amps, why, warm),
 			Why:      "insulation softens, and what lies against the wire chars",
 			Numbers: []finding.Number{
-				{Name: "temperature of the wire", Text: warm, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "insulation class, Lessons in Electric Circuits, vol. I, ch. 12"},
+				{Name: "temperature of the wire", Text: warm, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
 				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
 			},
 			Fix: fix,

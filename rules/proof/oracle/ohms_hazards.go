@@ -35,9 +35,10 @@ const (
 )
 
 // Hazards lists what a flat layout's ohms make hazardous, sorted. What is not known (volts, a trip current) is no hazard.
+// Sources whose legs meet are an error, as of Ohms.
 func Hazards(text string) ([]ElectricHazard, error) {
 	s, err := surveyed(text)
-	if err != nil {
+	if s == nil {
 		return nil, err
 	}
 	worst := map[[4]string]ElectricHazard{}
@@ -66,7 +67,7 @@ func Hazards(text string) ([]ElectricHazard, error) {
 	slices.SortFunc(out, func(x, y ElectricHazard) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.Source, y.Source), cmp.Compare(x.Piece, y.Piece), cmp.Compare(x.Part, y.Part))
 	})
-	return out, nil
+	return out, err
 }
 
 func (s *survey) shorts(p Point, add func(ElectricHazard)) {
@@ -153,6 +154,9 @@ func (s *survey) shares(i int) map[partKind]float64 {
 func (s *survey) wires(add func(ElectricHazard)) {
 	in := s.strong.still
 	for h, head := range s.e.heads {
+		if s.weak.meet[h] || s.strong.meet[h] {
+			continue
+		}
 		for side, lg := range in.legs[h] {
 			other := in.legs[h][1-side]
 			for n := range in.near {

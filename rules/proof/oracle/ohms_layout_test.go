@@ -191,6 +191,18 @@ func TestLegsMeet(t *testing.T) {
 	if !errors.As(err, &meet) || meet.Source != "booster one" || !meet.Sure {
 		t.Errorf("crossed feeders: %v", err)
 	}
+	text := strings.Replace(oneTrack("", "1 A"), "boosters: {", "boosters: {two: {volts: 15 V, inside: 0.1 Ω, trips-at: 5 A}, ", 1)
+	text = strings.Replace(text, "tracks: {", "tracks: {M2: {from: end, to: end, length: 1 m, rail: code 100 nickel silver}, ", 1)
+	text = strings.Replace(text, "buses: {", "buses: {far: {from: booster two, wire: 14 AWG, length: 1 m}, ", 1)
+	points, err := Ohms(text + `feeders: {M1: {A: left, 1 m: main @ 1 m, 2 m: {from: main @ 2 m, A: right}}, M2: {A: left, 0.5 m: far @ 1 m}}`)
+	if !errors.As(err, &meet) || len(points) == 0 {
+		t.Errorf("beside another booster: %d points, %v", len(points), err)
+	}
+	for _, p := range points {
+		if p.Source != "booster two" {
+			t.Errorf("a point of %s", p.Source)
+		}
+	}
 	_, err = Ohms(oneTrack("", "1 A") + `joints: {M1: [{at: 1500 mm, kind: unknown}]}
 feeders: {M1: {A: left, 1 m: main @ 1 m, 2 m: {from: main @ 2 m, A: right}}}`)
 	if !errors.As(err, &meet) || meet.Sure {

@@ -2,7 +2,6 @@ package oracle
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -98,14 +97,14 @@ type loop struct {
 	in *state // nil where it is not surely fed
 }
 
-// Ohms computes the numbers of every point of a flat layout's rails. A source whose legs meet gives a
-// *LegsMeetError; ohms are for sound wiring only.
+// Ohms computes the numbers of every point of a flat layout's rails. Ohms are for sound wiring only: a source whose
+// legs meet gives no points but a *LegsMeetError, joined to those of others, beside the points of the rest.
 func Ohms(text string) ([]Point, error) {
 	s, err := surveyed(text)
-	if err != nil {
+	if s == nil {
 		return nil, err
 	}
-	return s.points, nil
+	return s.points, err
 }
 
 func surveyed(text string) (*survey, error) {
@@ -113,33 +112,36 @@ func surveyed(text string) (*survey, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &survey{e: e}
-	var err1, err2 error
-	s.weak, err1 = e.newTrial(true)
-	s.strong, err2 = e.newTrial(false)
-	if err := errors.Join(err1, err2); err != nil {
-		return nil, err
-	}
-	s.traffic = e.newTraffic()
+	s := &survey{e: e, weak: e.newTrial(true), strong: e.newTrial(false), traffic: e.newTraffic()}
 	for _, p := range e.probes() {
-		if err := s.point(p); err != nil {
-			return nil, fmt.Errorf("%s @ %.3f m: %w", p.Piece, p.At, err)
+		s.point(p)
+	}
+	var meets []error
+	for h, head := range e.heads {
+		if sure := s.weak.meet[h]; sure || s.strong.meet[h] {
+			meets = append(meets, &LegsMeetError{head.String(), sure})
+			s.forget(head.String())
 		}
 	}
 	s.place()
-	return s, nil
+	return s, errors.Join(meets...)
+}
+
+// forget leaves out the points of a source.
+func (s *survey) forget(source string) {
+	kept := 0
+	for i := range s.points {
+		if s.points[i].Source != source {
+			s.points[kept], s.probes[kept], s.loops[kept] = s.points[i], s.probes[i], s.loops[i]
+			kept++
+		}
+	}
+	s.points, s.probes, s.loops = s.points[:kept], s.probes[:kept], s.loops[:kept]
 }
 
 // point computes a probe at both corners.
-func (s *survey) point(p probe) error {
-	weak, err := s.weak.ask(p.rails)
-	if err != nil {
-		return err
-	}
-	strong, err := s.strong.ask(p.rails)
-	if err != nil {
-		return err
-	}
+func (s *survey) point(p probe) {
+	weak, strong := s.weak.ask(p.rails), s.strong.ask(p.rails)
 	p.Skipped = weak.skipped || strong.skipped
 	p.InSettings = weak.some
 	if p.Skipped && len(weak.all) == 0 && len(strong.all) == 0 {
@@ -147,7 +149,7 @@ func (s *survey) point(p probe) error {
 		p.ROhmWeak, p.ROhmStrong, p.ShortWeak, p.ShortStrong = nan, nan, nan, nan
 		p.Drop, p.DropMost, p.DropLeast, p.Amps, p.Trips, p.TripsMost = nan, nan, nan, nan, nan, nan
 		s.keep(p, loop{})
-		return nil
+		return
 	}
 	for h := range s.e.heads {
 		of := func(a answer) int { return slices.IndexFunc(a.all, func(f found) bool { return f.head == h }) }
@@ -173,7 +175,6 @@ func (s *survey) point(p probe) error {
 		}
 		s.keep(p, l)
 	}
-	return nil
 }
 
 func (s *survey) keep(p probe, l loop) {

@@ -15,21 +15,28 @@ type trial struct {
 	still  *state
 	any    [][]int // by node, what conducts in any position
 	groups map[string][]*state
+	meet   map[int]bool // sources whose legs meet in some state
 }
 
-func (e *electric) newTrial(weak bool) (*trial, error) {
-	still, err := e.newState(weak, nil)
-	if err != nil {
-		return nil, err
-	}
-	t := &trial{e, weak, still, make([][]int, e.nodes), map[string][]*state{}}
+func (e *electric) newTrial(weak bool) *trial {
+	t := &trial{e: e, weak: weak, any: make([][]int, e.nodes), groups: map[string][]*state{}, meet: map[int]bool{}}
+	t.still = t.state(nil)
 	for i, b := range e.branches {
 		if b.sure || !weak {
 			t.any[b.a] = append(t.any[b.a], i)
 			t.any[b.b] = append(t.any[b.b], i)
 		}
 	}
-	return t, nil
+	return t
+}
+
+// state makes the network in some setting and notes whose legs meet there.
+func (t *trial) state(lie map[int]int) *state {
+	s := t.e.newState(t.weak, lie)
+	for _, h := range s.meet {
+		t.meet[h] = true
+	}
+	return s
 }
 
 // involved lists the devices on whose positions it hangs whether a place's rails are fed.
@@ -61,10 +68,10 @@ func (t *trial) involved(rails [2]mix) []int {
 }
 
 // states are those of every allowed setting of some devices; complete is false where they are too many.
-func (t *trial) states(devices []int) (out []*state, complete bool, err error) {
+func (t *trial) states(devices []int) (out []*state, complete bool) {
 	key := fmt.Sprint(devices)
 	if out, ok := t.groups[key]; ok {
-		return out, out != nil, nil
+		return out, out != nil
 	}
 	settings := []map[int]int{{}}
 	for _, d := range devices {
@@ -80,7 +87,7 @@ func (t *trial) states(devices []int) (out []*state, complete bool, err error) {
 		}
 		if settings = more; len(settings) > mostSettings {
 			t.groups[key] = nil
-			return nil, false, nil
+			return nil, false
 		}
 	}
 	out = []*state{}
@@ -94,14 +101,10 @@ func (t *trial) states(devices []int) (out []*state, complete bool, err error) {
 		if !t.e.allowed(lie) {
 			continue
 		}
-		made, err := t.e.newState(t.weak, s)
-		if err != nil {
-			return nil, false, err
-		}
-		out = append(out, made)
+		out = append(out, t.state(s))
 	}
 	t.groups[key] = out
-	return out, true, nil
+	return out, true
 }
 
 // answer is what a place sees at one corner: of each source the worst over the settings.
@@ -112,22 +115,19 @@ type answer struct {
 	some    bool // fed in some settings only
 }
 
-func (t *trial) ask(rails [2]mix) (answer, error) {
+func (t *trial) ask(rails [2]mix) answer {
 	var a answer
 	if a.all = t.still.seen(rails); len(a.all) > 0 {
 		for range a.all {
 			a.in = append(a.in, t.still)
 		}
-		return a, nil
+		return a
 	}
 	devices := t.involved(rails)
 	if len(devices) == 0 {
-		return a, nil
+		return a
 	}
-	states, complete, err := t.states(devices)
-	if err != nil {
-		return a, err
-	}
+	states, complete := t.states(devices)
 	a.skipped, a.some = !complete, true
 	for _, s := range states {
 		for _, f := range s.seen(rails) {
@@ -140,5 +140,5 @@ func (t *trial) ask(rails [2]mix) (answer, error) {
 			}
 		}
 	}
-	return a, nil
+	return a
 }

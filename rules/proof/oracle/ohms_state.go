@@ -7,9 +7,10 @@ type state struct {
 	e     *electric
 	weak  bool // every resistance at its high end, only what surely conducts; else the other way
 	lie   map[int]int
-	near  [][]int // by node, the branches that conduct
-	legs  [][2]*leg
-	fedBy []bool // by node: a leg reaches it
+	near  [][]int   // by node, the branches that conduct
+	legs  [][2]*leg // by source; nil where its legs meet
+	meet  []int     // sources whose legs meet
+	fedBy []bool    // by node: a leg reaches it
 }
 
 // leg is what one leg of a source reaches.
@@ -21,8 +22,8 @@ type leg struct {
 	guesses []branch // those of guessed ohms, nil until asked for
 }
 
-// newState makes the network; nodes of two legs of one source are an error.
-func (e *electric) newState(weak bool, lie map[int]int) (*state, error) {
+// newState makes the network.
+func (e *electric) newState(weak bool, lie map[int]int) *state {
 	s := &state{e: e, weak: weak, lie: lie, near: make([][]int, e.nodes), fedBy: make([]bool, e.nodes)}
 	for i, b := range e.branches {
 		if weak && !b.sure {
@@ -37,22 +38,23 @@ func (e *electric) newState(weak bool, lie map[int]int) (*state, error) {
 		s.near[b.a] = append(s.near[b.a], i)
 		s.near[b.b] = append(s.near[b.b], i)
 	}
-	for _, h := range e.heads {
+	for i, h := range e.heads {
 		var two [2]*leg
 		for side := range 2 {
 			two[side] = s.reach(h.ends[side])
-		}
-		if two[0].at[h.ends[1]] >= 0 || slices.ContainsFunc(two[0].nodes, func(n int) bool { return two[1].at[n] >= 0 }) {
-			return nil, &LegsMeetError{h.String(), weak}
 		}
 		for _, l := range two {
 			for _, n := range l.nodes {
 				s.fedBy[n] = true
 			}
 		}
+		if two[0].at[h.ends[1]] >= 0 || slices.ContainsFunc(two[0].nodes, func(n int) bool { return two[1].at[n] >= 0 }) {
+			s.meet = append(s.meet, i)
+			two = [2]*leg{}
+		}
 		s.legs = append(s.legs, two)
 	}
-	return s, nil
+	return s
 }
 
 func (s *state) ohms(b branch) float64 {
@@ -195,6 +197,9 @@ func (s *state) seen(rails [2]mix) []found {
 	var out []found
 	for h, head := range s.e.heads {
 		two := s.legs[h]
+		if two[0] == nil {
+			continue
+		}
 		for turn := range 2 {
 			a, b := rails[turn], rails[1-turn]
 			if !two[0].in(a) || !two[1].in(b) {

@@ -178,14 +178,18 @@ func (w *work) threeWay(f fields) {
 	w.end("right", across(sl, 2), w.bar(sr, 1))
 }
 
-// crossing: four through rails, tied in their middles where a slip or joined frogs tie them.
+// crossing: four through rails, tied in their middles where a slip or joined frogs tie them. The wires through it
+// are its jumpers, there unless it says otherwise.
 func (w *work) crossing(f fields) {
 	e := w.e
 	var near, mid, far [4]int // ac left, ac right, db left, db right
 	for i := range near {
 		near[i] = e.newNode()
-		mid[i] = w.bar(near[i], 0.5)
-		far[i] = w.bar(mid[i], 0.5)
+		mid[i], far[i] = w.bar(near[i], 0.5), e.newNode()
+		if said := f.text("jumpers"); said != "no" {
+			at := e.put(mid[i], far[i], w.rail.scaled(0.5), ofRail, said != "unknown")
+			e.branches[at].assumed = w.assumed
+		}
 	}
 	w.end("a", near[0], near[1])
 	w.end("b", far[2], far[3])
