@@ -23,9 +23,10 @@ type Gathering struct {
 	Amps     float64
 	Standing float64 // what loads take of it
 	Trains   []int32 // that take the rest, one entry a train, heaviest first
-	Heaviest int32   // the train that takes most of all that come, -1 for none
-	// Unknown are trains that may come whose current the layout does not say, and Loads
-	// such loads: they count as nothing.
+	Heaviest int32   // the train that takes most of all that may come, -1 for none
+	Come     []int32 // the trains that may come, one entry a kind
+	// Unknown are those of them whose current the layout does not say, and Loads such loads:
+	// they count as nothing.
 	Unknown, Loads []int32
 	Room           Room
 }
@@ -124,6 +125,7 @@ func (g *Gatherings) place(out *Gathering) {
 			k.count = min(k.count, blocks)
 		}
 		all += k.count
+		out.Come = append(out.Come, k.train)
 		switch {
 		case !known:
 			out.Unknown = append(out.Unknown, k.train)

@@ -28,6 +28,7 @@ type document struct {
 	NotChecked []NotChecked  `json:"not_checked"`
 	Districts  []District    `json:"districts"`
 	Blocks     []Block       `json:"blocks"`
+	Power      []Power       `json:"power"`
 	Safety     string        `json:"safety"`
 }
 
@@ -48,7 +49,7 @@ func WriteJSON(w io.Writer, views []*View) error {
 	d := document{
 		Version: jsonVersion, Verdict: Worst(views), Complete: true, Layouts: []layoutEntry{},
 		Problems: []Problem{}, Questions: []Problem{}, Findings: []Finding{}, NotChecked: []NotChecked{},
-		Districts: []District{}, Blocks: []Block{}, Safety: safety,
+		Districts: []District{}, Blocks: []Block{}, Power: []Power{}, Safety: safety,
 	}
 	for _, v := range views {
 		d.Complete = d.Complete && v.Complete
@@ -60,6 +61,7 @@ func WriteJSON(w io.Writer, views []*View) error {
 		d.NotChecked = append(d.NotChecked, v.NotChecked...)
 		d.Districts = append(d.Districts, v.Districts...)
 		d.Blocks = append(d.Blocks, v.Blocks...)
+		d.Power = append(d.Power, v.Power...)
 	}
 	text, err := json.MarshalIndent(d, "", "  ")
 	if err != nil {

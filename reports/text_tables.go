@@ -18,6 +18,21 @@ func (t Text) tables(b *bytes.Buffer, v *View) error {
 			return err
 		}
 	}
+	if len(v.Power) > 0 {
+		heading(b, "Volts and amperes, at the worst place behind each")
+		var rows [][][]string
+		for i := range v.Power {
+			p := &v.Power[i]
+			drop := []string{p.drop}
+			if p.WorstDropAt != "" {
+				drop = append(drop, "at "+p.WorstDropAt)
+			}
+			rows = append(rows, [][]string{{p.Guard}, {p.trips}, {p.short, "at " + p.WeakestAt}, drop})
+		}
+		if err := writeTable(b, t.Width, []string{"behind", "trips at", "weakest short draws", "wiring loses"}, rows); err != nil {
+			return err
+		}
+	}
 	if len(v.Blocks) == 0 {
 		return nil
 	}

@@ -210,7 +210,7 @@ func PlaceLines(c *rule.Case, p layout.Place) ([]Line, error) {
 			add(2, "   behind %s", c.SourceName(up))
 		}
 	}
-	return out, nil
+	return append(out, powerLines(c, p)...), nil
 }
 
 // WithoutLines tells what a removal kills and what stays alive.

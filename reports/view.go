@@ -29,6 +29,7 @@ type View struct {
 	NotChecked []NotChecked
 	Districts  []District
 	Blocks     []Block
+	Power      []Power
 
 	files     source.Files
 	problems  []source.Problem

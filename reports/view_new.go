@@ -28,8 +28,9 @@ func NewView(file string, r *rules.Report, least finding.Severity) *View {
 	for i := range r.NotChecked {
 		v.NotChecked = append(v.NotChecked, newNotChecked(file, v.files, &r.NotChecked[i]))
 	}
-	k := &rule.Case{L: r.Layout, C: r.Trace.C, T: r.Trace}
+	k := &rule.Case{L: r.Layout, C: r.Trace.C, T: r.Trace, Power: r.Power}
 	v.Districts, v.Blocks = newDistricts(file, k), newBlocks(file, k)
+	v.Power = newPower(file, k)
 	switch {
 	case v.Counts.Faults > 0:
 		v.Verdict = Faults
@@ -68,7 +69,7 @@ func emptyView(file string, l *layout.Layout) *View {
 	v := &View{
 		File: file, Name: l.Name, files: l.Files, questions: l.Questions,
 		Problems: []Problem{}, Questions: []Problem{}, Findings: []Finding{}, NotChecked: []NotChecked{},
-		Districts: []District{}, Blocks: []Block{},
+		Districts: []District{}, Blocks: []Block{}, Power: []Power{},
 	}
 	v.Counts.Questions = len(l.Questions)
 	for i := range l.Questions {

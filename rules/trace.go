@@ -7,10 +7,11 @@ import (
 	"gapwise/netlist/layout"
 
 	"gapwise/districts"
+	"gapwise/districts/power"
 	"gapwise/rules/rule"
 )
 
-// Trace follows a layout's wiring without judging it; marks are places that will be asked
+// Trace follows a layout's wiring, and computes it, without judging it; marks are places that will be asked
 // about. The case gives the words for what it found. The error is ctx's only.
 func Trace(ctx context.Context, l *layout.Layout, marks ...layout.Place) (*rule.Case, error) {
 	o := circuit.OptionsFor(l)
@@ -23,5 +24,9 @@ func Trace(ctx context.Context, l *layout.Layout, marks ...layout.Place) (*rule.
 	if err != nil {
 		return nil, err
 	}
-	return &rule.Case{L: l, C: t.C, T: t}, nil
+	s, err := power.Run(ctx, t)
+	if err != nil {
+		return nil, err
+	}
+	return &rule.Case{L: l, C: t.C, T: t, Power: s}, nil
 }

@@ -9,8 +9,9 @@ import (
 )
 
 // Drop is the worst drop behind a guard: at Point, in volts. Most is with every train that may
-// move at once drawing its current at that very point, which no placing can exceed: the drop at x
-// by a train at y is I R_xy, and R_xy <= R_xx. Least is a placing that can be: two engines nose to nose at the point
+// move at once drawing its current at that very point, as far as the guard lets it pass, and the rest just above the
+// guard, which no placing can exceed: the drop at x by a train at y is I R_xy, R_xy <= R_xx, and for y not behind the guard
+// R_xy is at most the resistance where the guard hangs. Least is a placing that can be: two engines nose to nose at the point
 // and the others where they add most, each a train's length clear. With one or two trains
 // the two agree. Amps is what was counted, at most what the guards let through.
 type Drop struct {
@@ -66,8 +67,9 @@ func (h *Head) worstDrops() ([]*Drop, error) {
 	return out, nil
 }
 
-// amps is what all trains together draw behind a guard, and how many they are.
-func (h *Head) amps(guard int32) (amps float64, trains int, unknown bool) {
+// amps is what all trains together draw behind a guard, what is left of it that others on the same source may draw,
+// and how many they are.
+func (h *Head) amps(guard int32) (amps, rest float64, trains int, unknown bool) {
 	for _, t := range h.Study.Trains {
 		unknown = unknown || !t.Known
 		if t.Amps > 0 {
@@ -75,7 +77,8 @@ func (h *Head) amps(guard int32) (amps float64, trains int, unknown bool) {
 			trains++
 		}
 	}
-	return min(amps, h.Passes(guard)), trains, unknown
+	passes := min(amps, h.Passes(guard))
+	return passes, max(0, min(amps, h.Passes(0))-passes), trains, unknown
 }
 
 // Passes is the most current that flows for long through a guard and those above it, in
@@ -96,10 +99,14 @@ func (h *Head) Passes(guard int32) float64 {
 
 // dropAt holds the worst of a length of track against the worst so far.
 func (h *Head) dropAt(worst **Drop, x *Solved, p *network.RailPair, guard int32, standing *Standing) {
-	amps, trains, unknown := h.amps(guard)
+	amps, rest, trains, unknown := h.amps(guard)
 	c := x.Along(p)
 	from, to := standing.at(x, p.Edge)
-	c = Curve{(c.C0+h.Inside.Hi)*amps + from, c.C1*amps + to - from, c.C2 * amps}
+	others := 0.0
+	if rest > 0 {
+		others = rest * x.hangsAt(guard)
+	}
+	c = Curve{(c.C0+h.Inside.Hi)*amps + others + from, c.C1*amps + to - from, c.C2 * amps}
 	t := c.Max()
 	detectors := 0.0
 	if amps > 0 {
@@ -109,9 +116,15 @@ func (h *Head) dropAt(worst **Drop, x *Solved, p *network.RailPair, guard int32,
 	if *worst != nil && most <= (*worst).Most {
 		return
 	}
-	d := &Drop{Point: x.at(p, t), Most: most, Amps: amps, Trains: trains, Unknown: unknown, Standing: from + t*(to-from), Detectors: detectors}
+	d := &Drop{Point: x.at(p, t), Most: most, Amps: amps + rest, Trains: trains, Unknown: unknown, Standing: from + t*(to-from), Detectors: detectors}
 	d.Point.Guard = guard
 	*worst = d
+}
+
+// hangsAt is the resistance of the loop where a guard hangs, in ohms, the source's own inside included.
+func (x *Solved) hangsAt(guard int32) float64 {
+	above := x.Guards[guard].Above
+	return x.Head.Inside.Hi + x.Leg[0].Ohms(above[0]) + x.Leg[1].Ohms(above[1])
 }
 
 // place finds a placing of the trains that can be, for the lower bound.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gapwise/netlist/conductor"
+	"gapwise/netlist/layout"
 	"gapwise/netlist/network"
 	"gapwise/netlist/solve"
 
@@ -103,4 +104,57 @@ func (x *Solved) atTap(i int) Point {
 	}
 	out.short(h.Study)
 	return out
+}
+
+// PointOn is a reading of a track's ruler, as a point; ok is false where no rail pair of a
+// source that was computed is there. Where the rails are fed in settings of track work only, the point
+// stands in such settings.
+func (s *Study) PointOn(track int32, at float64) (p Point, ok bool) {
+	way, t := s.WayOn(track, at)
+	if way < 0 {
+		return p, false
+	}
+	return s.PointAt(way, t)
+}
+
+// PointAt is a share t of a length of track, as a point.
+func (s *Study) PointAt(way int32, t float64) (p Point, ok bool) {
+	for _, h := range s.Heads {
+		if !h.Known() {
+			continue
+		}
+		for _, x := range h.weak() {
+			pair := x.railOn(way)
+			if pair == nil {
+				continue
+			}
+			p = x.at(pair, t)
+			p.Guard = max(0, h.guardIn(x, p.Guard))
+			return p, true
+		}
+	}
+	return p, false
+}
+
+// PointOf is the point of a place on the rails.
+func (s *Study) PointOf(p layout.Place) (Point, bool) {
+	way, t := s.wayAt(p)
+	if way < 0 {
+		return Point{}, false
+	}
+	return s.PointAt(way, t)
+}
+
+// DropAt is the drop at a point with every train that may move at once there, as far as the guards let
+// it pass: the bound of Drop.Most for that very point.
+func (p *Point) DropAt() (volts, amps float64) {
+	amps, rest, _, _ := p.Head.amps(p.Guard)
+	volts = amps*p.Loop.Hi + p.Drop.Hi
+	if rest > 0 {
+		volts += rest * p.Head.Weak.hangsAt(p.Guard)
+	}
+	if amps == 0 {
+		volts = 0
+	}
+	return volts, amps + rest
 }

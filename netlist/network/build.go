@@ -112,7 +112,7 @@ func (b *Builder) Build(ctx context.Context, s *Scratch, source int32, corner Co
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		w := walker{b: b, d: d, guards: guards, corner: corner, settings: settings, local: s.node[leg], net: &Net{Terminal: b.c.Sources[source].Out[leg]}}
+		w := walker{b: b, d: d, guards: guards, corner: corner, settings: settings, leg: leg, local: s.node[leg], net: &Net{Terminal: b.c.Sources[source].Out[leg]}}
 		w.walk()
 		w.lay()
 		d.Legs[leg], reached[leg] = w.net, w.queue

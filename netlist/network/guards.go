@@ -4,6 +4,7 @@ import (
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 	"gapwise/netlist/quantity"
+	"gapwise/netlist/solve"
 	"gapwise/netlist/source"
 )
 
@@ -18,8 +19,8 @@ const (
 )
 
 // Guard is what acts on a short behind it: it trips, or (a lamp) holds the current down to
-// LimitsTo. Parent is the guard above it, -1 for the head. Conductor is that of
-// its leg, -1 for the head.
+// LimitsTo. Parent is the guard above it, -1 for the head. Above is, by leg, the node it hangs
+// from.
 type Guard struct {
 	Kind     GuardKind
 	Ref      int32
@@ -28,12 +29,13 @@ type Guard struct {
 	TripsAt  quantity.Current
 	TripTime quantity.Time
 	LimitsTo quantity.Current
+	Above    [2]int32
 	Pos      source.Pos
 }
 
 func headGuard(c *circuit.Circuit, source int32) Guard {
 	s := &c.Sources[source]
-	g := Guard{Kind: SourceGuard, Ref: source, Parent: -1, Name: s.Name, Pos: s.Pos}
+	g := Guard{Kind: SourceGuard, Ref: source, Parent: -1, Name: s.Name, Above: [2]int32{solve.Ground, solve.Ground}, Pos: s.Pos}
 	switch s.Kind {
 	case circuit.BoosterSource:
 		b := &c.Layout.Boosters[s.Ref]

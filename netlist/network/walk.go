@@ -2,6 +2,7 @@ package network
 
 import (
 	"gapwise/netlist/circuit"
+	"gapwise/netlist/layout"
 	"gapwise/netlist/solve"
 )
 
@@ -12,6 +13,7 @@ type walker struct {
 	guards   map[guardKey]int32
 	corner   Corner
 	settings []Setting
+	leg      layout.Leg
 	local    []int32 // by circuit node
 	net      *Net
 
@@ -40,7 +42,7 @@ func (w *walker) walk() {
 				w.meet(there, w.local[here], w.guard[at], w.volts[at])
 				continue
 			}
-			guard, volts := w.guardBehind(k, w.guard[at]), w.volts[at]+w.dropOf(id, k)
+			guard, volts := w.guardBehind(k, w.guard[at], w.local[here]), w.volts[at]+w.dropOf(id, k)
 			w.meet(there, int32(len(w.net.Node)), guard, volts)
 			w.net.Node = append(w.net.Node, there)
 			w.net.Guard = append(w.net.Guard, guard)
@@ -57,7 +59,7 @@ func (w *walker) meet(node, local, guard int32, volts float64) {
 }
 
 // guardBehind is the guard of what lies behind a conductor.
-func (w *walker) guardBehind(k *circuit.Conductor, above int32) int32 {
+func (w *walker) guardBehind(k *circuit.Conductor, above, node int32) int32 {
 	g, brings := guardOf(w.b.c.Layout, k)
 	if !brings {
 		return above
@@ -65,11 +67,12 @@ func (w *walker) guardBehind(k *circuit.Conductor, above int32) int32 {
 	key := guardKey{g.Kind, g.Ref, above}
 	id, seen := w.guards[key]
 	if !seen {
-		g.Parent = above
+		g.Parent, g.Above = above, [2]int32{solve.Ground, solve.Ground}
 		id = int32(len(w.d.Guards))
 		w.guards[key] = id
 		w.d.Guards = append(w.d.Guards, g)
 	}
+	w.d.Guards[id].Above[w.leg] = node
 	return id
 }
 

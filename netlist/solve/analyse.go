@@ -29,8 +29,8 @@ func (a *Analysis) Order() []int32 { return slices.Clone(a.order) }
 func (a *Analysis) Flops() int64 { return a.flops }
 
 // Analyse orders nodes 0 to n-1 of a network and finds where its factor has entries. It refuses
-// edges that make no sense with an *EdgeError, and a node without a path to ground with
-// a *FloatingError.
+// edges that make no sense with an *EdgeError, and a node without a path to ground with a
+// *FloatingError.
 func Analyse(ctx context.Context, n int, edges []Edge) (*Analysis, error) {
 	if err := check(n, edges); err != nil {
 		return nil, err

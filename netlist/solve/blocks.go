@@ -1,7 +1,7 @@
 package solve
 
-// blocks is where the factor has entries. Neighbouring columns whose entries below lie in the same rows are
-// a block and share one list of rows (A. H. Sherman's compressed indices, 1975).
+// blocks is where the factor has entries. Neighbouring columns whose entries below lie in the same
+// rows are a block and share one list of rows (A. H. Sherman's compressed indices, 1975).
 type blocks struct {
 	first  []int32 // block b is columns first[b]:first[b+1]
 	of     []int32 // the block of a column
@@ -11,8 +11,8 @@ type blocks struct {
 }
 
 // newBlocks finds the entries from the counts of every column and the matrix, whose graph is in
-// postorder of its elimination tree. The columns of row k are on the ways, in the tree, from each entry of the matrix in
-// that row up to k (Davis, ch. 4.1); here a step is a whole block.
+// postorder of its elimination tree. The columns of row k are on the ways, in the tree, from each
+// entry of the matrix in that row up to k (Davis, ch. 4.1); here a step is a whole block.
 func newBlocks(g *graph, parent, count []int32) *blocks {
 	n := g.n
 	s := &blocks{of: make([]int32, n), column: make([]int64, n+1)}

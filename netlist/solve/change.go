@@ -16,20 +16,20 @@ type EdgeChange struct {
 
 // Change is a network of which a few conductances have changed. With U the columns e_i - e_j of the
 // changed edges, C their changes, A' the changed matrix and Z = A⁻¹U, Y = A'⁻¹UC, the inverse loses
-// ZYᵀ, where Y = Z (C⁻¹ + UᵀZ)⁻¹ (J. Sherman and W. J. Morrison 1950, M. A. Woodbury 1950). It serves
-// several goroutines at once.
+// ZYᵀ, where Y = Z (C⁻¹ + UᵀZ)⁻¹ (J. Sherman and W. J. Morrison 1950, M. A. Woodbury 1950). It
+// serves several goroutines at once.
 type Change struct {
 	f     *Factor     // of the network as it was
 	edges []Edge      // changed, with their changes
 	z, y  [][]float64 // by change, by node
 }
 
-// loss is the part of a conductance that must be left, seen from its ends, for Woodbury's formula: it
-// loses as many digits as this has noughts.
+// loss is the part of a conductance that must be left, seen from its ends, for Woodbury's formula:
+// it loses as many digits as this has noughts.
 const loss = 1e-5
 
-// Change changes conductances. It costs a solution for every edge changed, and a factorisation where
-// little is left of what is taken away. A loss that parts nodes from ground is refused with a
+// Change changes conductances. It costs a solution for every edge changed, and a factorisation
+// where little is left of what is taken away. A loss that parts nodes from ground is refused with a
 // *FloatingError that names one of them, a change that leaves less than nothing of an edge with an
 // *EdgeError.
 func (f *Factor) Change(changes []EdgeChange) (*Change, error) {
@@ -91,7 +91,8 @@ func (f *Factor) differences(edges []Edge) ([][]float64, error) {
 // sum is the changes by edge, each edge once, in order of edges.
 func (f *Factor) sum(changes []EdgeChange) ([]EdgeChange, error) {
 	var out []EdgeChange
-	sorted := slices.SortedStableFunc(slices.Values(changes), func(a, b EdgeChange) int { return cmp.Compare(a.Edge, b.Edge) })
+	sorted := slices.Clone(changes)
+	slices.SortStableFunc(sorted, func(a, b EdgeChange) int { return cmp.Compare(a.Edge, b.Edge) })
 	for _, x := range sorted {
 		if n := len(out); n > 0 && out[n-1].Edge == x.Edge {
 			out[n-1].G += x.G

@@ -1,7 +1,7 @@
 package solve
 
-// Solve gives the volts of every node for amperes injected into every node of the changed network, as
-// Factor.Solve does for the network as it was.
+// Solve gives the volts of every node for amperes injected into every node of the changed network,
+// as Factor.Solve does for the network as it was.
 func (c *Change) Solve(b []float64) ([]float64, error) {
 	x := make([]float64, c.f.n)
 	return x, c.f.solve(x, b, c)
@@ -13,8 +13,8 @@ func (c *Change) Column(i int32) ([]float64, error) { return c.Difference(i, Gro
 // Difference is the volts of every node by one ampere into i and out of j in the changed network.
 func (c *Change) Difference(i, j int32) ([]float64, error) { return c.f.difference(i, j, c) }
 
-// At is the volts at node i by one ampere into node j of the changed network; 0 where one is Ground.
-// A call costs a column.
+// At is the volts at node i by one ampere into node j of the changed network; 0 where one is
+// Ground. A call costs a column.
 func (c *Change) At(i, j int32) (float64, error) {
 	x, err := c.Column(j)
 	if err != nil || i == Ground {
@@ -26,8 +26,9 @@ func (c *Change) At(i, j int32) (float64, error) {
 	return x[i], nil
 }
 
-// Less is by how much an entry of the inverse falls: what is to be taken from A⁻¹_ij, which the selected
-// inverse of the factor that was changed has for neighbours. It costs no solution. Ground has none.
+// Less is by how much an entry of the inverse falls: what is to be taken from A⁻¹_ij, which the
+// selected inverse of the factor that was changed has for neighbours. It costs no solution. Ground
+// has none.
 func (c *Change) Less(i, j int32) float64 {
 	if i == Ground || j == Ground {
 		return 0

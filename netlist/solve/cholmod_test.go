@@ -13,8 +13,8 @@ import (
 	"gapwise/netlist/solve"
 )
 
-// cholmod compiles the program of testdata/cholmod. Without a compiler or the library (libsuitesparse-dev)
-// there is nothing to compare with, unless tools are required.
+// cholmod compiles the program of testdata/cholmod. Without a compiler or the library
+// (libsuitesparse-dev) there is nothing to compare with, unless tools are required.
 func cholmod(t testing.TB) string {
 	t.Helper()
 	program := filepath.Join(t.TempDir(), "cholmod")
@@ -68,7 +68,8 @@ func runCholmod(t testing.TB, program string, n int, edges []solve.Edge, runs in
 	return r
 }
 
-// TestFillAgainstCHOLMOD: our order is at most a twentieth worse than its approximate minimum degree.
+// TestFillAgainstCHOLMOD: our order is at most a twentieth worse than its approximate minimum
+// degree.
 func TestFillAgainstCHOLMOD(t *testing.T) {
 	program := cholmod(t)
 	for _, size := range []int{1000, 10000} {
@@ -90,10 +91,10 @@ func compareFill(t *testing.T, program string, n int, edges []solve.Edge) {
 	}
 }
 
-// BenchmarkAgainstCHOLMOD prints our time over CHOLMOD's, the least of several runs on both sides, for ordering
-// and analysis, and for simplicial factorisation. Reading the network is on neither side; finding the
-// rows of the factor is in our analysis and in its factorisation. Our selected inverse stands beside
-// in milliseconds: CHOLMOD has none.
+// BenchmarkAgainstCHOLMOD prints our time over CHOLMOD's, the least of several runs on both sides,
+// for ordering and analysis, and for simplicial factorisation. Reading the network is on neither
+// side; finding the rows of the factor is in our analysis and in its factorisation. Our selected
+// inverse stands beside in milliseconds: CHOLMOD has none.
 func BenchmarkAgainstCHOLMOD(b *testing.B) {
 	program := cholmod(b)
 	type network struct {

@@ -1,12 +1,12 @@
 package solve
 
-// columnCounts is how many entries each column of the factor has below its diagonal, without finding
-// them: J. R. Gilbert, E. G. Ng and B. W. Peyton, An efficient algorithm to compute row and
+// columnCounts is how many entries each column of the factor has below its diagonal, without
+// finding them: J. R. Gilbert, E. G. Ng and B. W. Peyton, An efficient algorithm to compute row and
 // column counts for sparse Cholesky factorization, SIAM J. Matrix Anal. Appl. 15 (1994). g is in
 // postorder of its elimination tree.
 //
-// The columns of row i of the factor are a subtree with root i. Every leaf of it adds one to all columns on its
-// way up; where two ways meet, one is taken away again.
+// The columns of row i of the factor are a subtree with root i. Every leaf of it adds one to all
+// columns on its way up; where two ways meet, one is taken away again.
 func columnCounts(g *graph, parent []int32) []int32 {
 	n := g.n
 	count, ancestor, earliest := make([]int32, n), make([]int32, n), make([]int32, n)

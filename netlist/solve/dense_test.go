@@ -44,7 +44,8 @@ func denseInverse(t rapid.TB, n int, edges []solve.Edge) *mat.SymDense {
 	return &inv
 }
 
-// TestAgainstDense compares every entry of the selected inverse, a column and a solution with gonum's.
+// TestAgainstDense compares every entry of the selected inverse, a column and a solution with
+// gonum's.
 func TestAgainstDense(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, edges := randomNetwork(t)

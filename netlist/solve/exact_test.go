@@ -83,7 +83,8 @@ func badlyScaled(t rapid.TB, edges []solve.Edge, err error) bool {
 	return true
 }
 
-// TestExtremeRatios: volts and resistances are right to 12 digits or refused by name, whatever the ratios.
+// TestExtremeRatios: volts and resistances are right to 12 digits or refused by name, whatever the
+// ratios.
 func TestExtremeRatios(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, edges := extremeNetwork(t)
@@ -107,8 +108,8 @@ func TestExtremeRatios(t *testing.T) {
 	})
 }
 
-// TestExtremeConductorsWork: a line with conductors of no resistance to speak of, and with leaks of next to no
-// conductance, is solved, though 18 powers of ten lie between them.
+// TestExtremeConductorsWork: a line with conductors of no resistance to speak of, and with leaks of
+// next to no conductance, is solved, though 18 powers of ten lie between them.
 func TestExtremeConductorsWork(t *testing.T) {
 	edges := []solve.Edge{
 		{I: g, J: 0, G: 1e9}, {I: 0, J: 1, G: 50}, {I: 1, J: 2, G: 1e9}, {I: 2, J: 3, G: 20}, {I: 3, J: 4, G: 1e9},

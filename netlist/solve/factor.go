@@ -7,12 +7,12 @@ import (
 	"sync"
 )
 
-// Factor is A = L D Lᵀ of a network, kept without any subtraction. Eliminating a node turns the star of its
-// conductances into a mesh between its neighbours, ground among them (star-mesh transformation);
-// D is the sum of the star, and -L each neighbour's share in it. What is added is
-// positive, so every number of the factor is right to nearly all its digits however far the conductances lie
-// apart: W. K. Grassmann, M. I. Taksar and D. P. Heyman (Oper. Res. 33, 1985), for M-matrices
-// C. A. O'Cinneide (Numer. Math. 65, 1993). A Factor serves several goroutines at once.
+// Factor is A = L D Lᵀ of a network, kept without any subtraction. Eliminating a node turns the
+// star of its conductances into a mesh between its neighbours, ground among them (star-mesh
+// transformation); D is the sum of the star, and -L each neighbour's share in it. What is added is
+// positive, so every number of the factor is right to nearly all its digits however far the
+// conductances lie apart: W. K. Grassmann, M. I. Taksar and D. P. Heyman (Oper. Res. 33, 1985), for
+// M-matrices C. A. O'Cinneide (Numer. Math. 65, 1993). A Factor serves several goroutines at once.
 type Factor struct {
 	*Analysis
 	edges []Edge
@@ -69,8 +69,8 @@ func (a *Analysis) factor(ctx context.Context, edges []Edge) (*Factor, error) {
 	return f, nil
 }
 
-// elimination is the state of a left-looking factorisation: a column is completed from the columns before
-// it, just before it is needed. Every finished block waits in the list of its next row.
+// elimination is the state of a left-looking factorisation: a column is completed from the columns
+// before it, just before it is needed. Every finished block waits in the list of its next row.
 type elimination struct {
 	*Factor
 	toGround []float64 // siemens to ground; of an eliminated node, its share

@@ -26,8 +26,9 @@ func TestTreeHasNoFill(t *testing.T) {
 	}
 }
 
-// TestWheelHasLittleFill: a ring of n nodes around a hub needs two entries for every node of the ring and one
-// more for the hub: eliminating the ring one by one leaves the hub and two neighbours each time.
+// TestWheelHasLittleFill: a ring of n nodes around a hub needs two entries for every node of the
+// ring and one more for the hub: eliminating the ring one by one leaves the hub and two neighbours
+// each time.
 func TestWheelHasLittleFill(t *testing.T) {
 	n := 50000
 	edges := []solve.Edge{{I: solve.Ground, J: 0, G: 1}}
@@ -39,8 +40,9 @@ func TestWheelHasLittleFill(t *testing.T) {
 	}
 }
 
-// TestFillOfGrid compares the order with nested dissection, whose factor has at most 31/4 n log2 n entries
-// on a square grid (A. George, SIAM J. Numer. Anal. 10, 1973): minimum degree stays below half of that.
+// TestFillOfGrid compares the order with nested dissection, whose factor has at most 31/4 n log2 n
+// entries on a square grid (A. George, SIAM J. Numer. Anal. 10, 1973): minimum degree stays below
+// half of that.
 func TestFillOfGrid(t *testing.T) {
 	n, edges := grid(100)
 	f := factor(t, n, edges)
@@ -49,8 +51,8 @@ func TestFillOfGrid(t *testing.T) {
 	}
 }
 
-// TestCountsOfDense: with all nodes beside each other every entry below the diagonal is there, whatever the order, and
-// column c takes c(c+2) multiplications and additions.
+// TestCountsOfDense: with all nodes beside each other every entry below the diagonal is there,
+// whatever the order, and column c takes c(c+2) multiplications and additions.
 func TestCountsOfDense(t *testing.T) {
 	n := 30
 	edges := []solve.Edge{{I: solve.Ground, J: 3, G: 1}}
@@ -67,7 +69,8 @@ func TestCountsOfDense(t *testing.T) {
 	}
 }
 
-// TestFillAgainstElimination eliminates random graphs by hand in the order found and compares the entries.
+// TestFillAgainstElimination eliminates random graphs by hand in the order found and compares the
+// entries.
 func TestFillAgainstElimination(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, edges := randomNetwork(t)

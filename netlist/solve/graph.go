@@ -60,8 +60,8 @@ func (g *graph) single() *graph {
 	return g
 }
 
-// relabel is the graph with its nodes renumbered: order gives the node of every new number, at the new
-// number of every node.
+// relabel is the graph with its nodes renumbered: order gives the node of every new number, at the
+// new number of every node.
 func (g *graph) relabel(order, at []int32) *graph {
 	out := &graph{n: g.n, start: make([]int32, g.n+1), list: make([]int32, 0, len(g.list))}
 	for k, i := range order {

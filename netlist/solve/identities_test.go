@@ -54,8 +54,8 @@ func TestKirchhoff(t *testing.T) {
 	})
 }
 
-// TestFoster: conductance times resistance sums to the number of nodes (R. M. Foster 1949), here with the
-// resistances of columns, not of the selected inverse.
+// TestFoster: conductance times resistance sums to the number of nodes (R. M. Foster 1949), here
+// with the resistances of columns, not of the selected inverse.
 func TestFoster(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, edges := randomNetwork(t)

@@ -12,10 +12,10 @@ type Inverse struct {
 }
 
 // SelectedInverse computes the inverse on the factor's pattern, from the last column to the first:
-// with Z the inverse and shares s of column j, Z_ij = sum of s_k Z_ik over the rows k of column j, and
-// Z_jj = 1/D_j + sum of s_k Z_kj (K. Takahashi, J. Fagan and M. Chen 1973). All that is needed lies on the pattern
-// (A. M. Erisman and W. F. Tinney, Comm. ACM 18, 1975), and nothing is subtracted. The
-// result is held against Foster's theorem.
+// with Z the inverse and shares s of column j, Z_ij = sum of s_k Z_ik over the rows k of column j,
+// and Z_jj = 1/D_j + sum of s_k Z_kj (K. Takahashi, J. Fagan and M. Chen 1973). All that is needed
+// lies on the pattern (A. M. Erisman and W. F. Tinney, Comm. ACM 18, 1975), and nothing is
+// subtracted. The result is held against Foster's theorem.
 func (f *Factor) SelectedInverse(ctx context.Context) (*Inverse, error) {
 	v, err := f.selectedInverse(ctx)
 	if err != nil {

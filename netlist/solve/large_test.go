@@ -7,7 +7,8 @@ import (
 	"gapwise/netlist/solve"
 )
 
-// million solves a network of a million nodes for an ampere at one of them, and gives resistances to ground.
+// million solves a network of a million nodes for an ampere at one of them, and gives resistances
+// to ground.
 func million(t *testing.T, n int, edges []solve.Edge, at int32) *solve.Inverse {
 	t.Helper()
 	if testing.Short() {
@@ -70,8 +71,8 @@ func TestMillionInLadder(t *testing.T) {
 	}
 }
 
-// TestMillionInStrip: along a strip of a grid, 4 nodes wide and with ground at one end, the resistance to
-// ground rises by a quarter of a unit resistor at every step, far from the ends.
+// TestMillionInStrip: along a strip of a grid, 4 nodes wide and with ground at one end, the
+// resistance to ground rises by a quarter of a unit resistor at every step, far from the ends.
 func TestMillionInStrip(t *testing.T) {
 	const width = 4
 	length := many / width
@@ -104,8 +105,9 @@ func TestMillionAsCircuit(t *testing.T) {
 	}
 }
 
-// TestLargeGrid: between neighbours in the middle of a large grid of unit resistors lies half an ohm, less
-// by less than a thousandth here for the edge of the grid (infinite grid: G. Venezian, Am. J. Phys. 62, 1994).
+// TestLargeGrid: between neighbours in the middle of a large grid of unit resistors lies half an
+// ohm, less by less than a thousandth here for the edge of the grid (infinite grid: G. Venezian,
+// Am. J. Phys. 62, 1994).
 func TestLargeGrid(t *testing.T) {
 	side := 300
 	n, edges := grid(side)

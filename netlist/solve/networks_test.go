@@ -78,8 +78,8 @@ func randomTree(n int, seed uint64) []solve.Edge {
 	return edges
 }
 
-// ladder has one rail of edges of siemens series, shunts of siemens shunt, and the other rail as ground. It is
-// fed at node 0, and ends with a shunt.
+// ladder has one rail of edges of siemens series, shunts of siemens shunt, and the other rail as
+// ground. It is fed at node 0, and ends with a shunt.
 func ladder(n int, series, shunt float64) []solve.Edge {
 	edges := make([]solve.Edge, 0, 2*n)
 	for i := range int32(n) {

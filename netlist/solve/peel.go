@@ -16,7 +16,8 @@ func degrees(g *graph) []int32 {
 }
 
 // peel orders, and marks as gone, nodes with one neighbour at most, again and again: they add
-// nothing to the factor but themselves. A tree is peeled to its last node. Degrees become those of what is left.
+// nothing to the factor but themselves. A tree is peeled to its last node. Degrees become those of
+// what is left.
 func peel(g *graph, degree []int32, gone []bool, order []int32) []int32 {
 	from := len(order)
 	for i, d := range degree {
@@ -38,9 +39,9 @@ func peel(g *graph, degree []int32, gone []bool, order []int32) []int32 {
 	return order
 }
 
-// crowded lists, and marks as gone, nodes with so many neighbours that the method would spend its time on
-// their lists; they are best eliminated last, the fewest neighbours first (the dense rows of
-// Amestoy, Davis and Duff).
+// crowded lists, and marks as gone, nodes with so many neighbours that the method would spend its
+// time on their lists; they are best eliminated last, the fewest neighbours first (the dense rows
+// of Amestoy, Davis and Duff).
 func crowded(degree []int32, gone []bool) []int32 {
 	most := int32(max(16, 10*math.Sqrt(float64(len(degree)))))
 	var out []int32

@@ -7,8 +7,9 @@ import (
 	"gapwise/netlist/solve"
 )
 
-// The examples W1 to W24 are Lessons in Electric Circuits, vol. I, ch. 10 (W1-W5, W3's change W24 derived
-// from it), Principles of Power System, Ex. 13.1 (W6), and Power Distribution Systems, Ex. 2.18.1 (W7).
+// The examples W1 to W24 are Lessons in Electric Circuits, vol. I, ch. 10 (W1-W5, W3's change W24
+// derived from it), Principles of Power System, Ex. 13.1 (W6), and Power Distribution Systems, Ex.
+// 2.18.1 (W7).
 
 const g = solve.Ground
 
@@ -165,7 +166,8 @@ func across(t *testing.T, n int, edges []solve.Edge) []float64 {
 	return out
 }
 
-// TestFosterOfBridge: resistances across the edges of W3's bridge, 2625/37 and so on, make Foster's sum 3 (derived).
+// TestFosterOfBridge: resistances across the edges of W3's bridge, 2625/37 and so on, make Foster's
+// sum 3 (derived).
 func TestFosterOfBridge(t *testing.T) {
 	r := []float64{150, 50, 100, 300, 250}
 	edges := ohms([3]float64{1, 2, r[0]}, [3]float64{1, 0, r[1]}, [3]float64{2, 0, r[2]}, [3]float64{2, g, r[3]}, [3]float64{0, g, r[4]})
@@ -190,7 +192,8 @@ func cube(n int) []solve.Edge {
 	return edges
 }
 
-// TestCube: school-physics page "Resistance networks", and the 1985 newsgroup table for more dimensions.
+// TestCube: school-physics page "Resistance networks", and the 1985 newsgroup table for more
+// dimensions.
 func TestCube(t *testing.T) {
 	v := inverse(t, factor(t, 7, cube(3)))
 	same(t, "edge", v.Diagonal(0), 7./12, 1e-12)
@@ -217,8 +220,8 @@ func TestPetersen(t *testing.T) {
 	same(t, "Foster's sum", sum, 9, 1e-12)
 }
 
-// TestLadder: ladders of unit resistors, fed at one end; the limits are the golden ratio (derived) and
-// 1 + square root of 3 (school-physics page "Resistance networks").
+// TestLadder: ladders of unit resistors, fed at one end; the limits are the golden ratio (derived)
+// and 1 + square root of 3 (school-physics page "Resistance networks").
 func TestLadder(t *testing.T) {
 	for sections, want := range map[int]float64{1: 2, 2: 5. / 3, 3: 13. / 8, 4: 34. / 21, 40: math.Phi} {
 		same(t, "one rail", 1+inverse(t, factor(t, sections, ladder(sections, 1, 1))).Diagonal(0), want, 1e-12)

@@ -106,8 +106,8 @@ func TestChangeRefused(t *testing.T) {
 	}
 }
 
-// TestBadlyScaled: a rail that hangs on ground by next to nothing has volts whose last digit is more than the
-// drop along it. Column and selected inverse both name the large conductance.
+// TestBadlyScaled: a rail that hangs on ground by next to nothing has volts whose last digit is
+// more than the drop along it. Column and selected inverse both name the large conductance.
 func TestBadlyScaled(t *testing.T) {
 	edges := []solve.Edge{{I: g, J: 0, G: 1e-9}, {I: 0, J: 1, G: 3}, {I: 1, J: 2, G: 1e9}}
 	f := factor(t, 3, edges)

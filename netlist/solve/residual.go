@@ -1,14 +1,14 @@
 package solve
 
 import (
-	"fmt"
+	"errors"
 	"math"
 )
 
-// tolerance is the largest current that a solution may leave over at a node, relative to the largest that
-// is injected or flows in an edge. Volts are kept to 53 binary digits, and a large conductance makes
-// a current of the last one: that much is left over by the best volts there are, and is let pass until it
-// is blurred, the part at which currents mean little.
+// tolerance is the largest current that a solution may leave over at a node, relative to the
+// largest that is injected or flows in an edge. Volts are kept to 53 binary digits, and a large
+// conductance makes a current of the last one: that much is left over by the best volts there are,
+// and is let pass until it is blurred, the part at which currents mean little.
 const (
 	tolerance = 1e-10
 	blurred   = 1e-6
@@ -22,7 +22,7 @@ func (f *Factor) refine(x, b, w []float64, c *Change) error {
 	defer f.pool.Put(more)
 	worst, _, scale := f.residual(*r, x, b, c.extra())
 	if !(scale < math.Inf(1)) {
-		return fmt.Errorf("solve: amperes of %v cannot be solved for", scale)
+		return errors.New("solve: the amperes are not finite, or their volts are not")
 	}
 	if f.accepted(*r, x, *more, worst, scale) {
 		return nil
@@ -39,17 +39,14 @@ func (f *Factor) refine(x, b, w []float64, c *Change) error {
 	return &BadlyScaledError{Edge: f.worstAt(at), What: "currents at its end miss their sum by the part", By: worst / scale}
 }
 
-// residual puts b - A x into r, and gives its largest entry with the node, and the largest ampere that
-// is injected or flows in an edge. No edge carries more than all that is injected, so what a wrong solution
-// claims beyond does not count. extra lies beside the edges of the network.
+// residual puts b - A x into r, and gives its largest entry with the node, and the largest ampere
+// that is injected or flows in an edge. extra lies beside the edges of the network.
 func (f *Factor) residual(r, x, b []float64, extra []Edge) (worst float64, at int32, scale float64) {
 	copy(r, b)
-	all := 0.0
 	for _, v := range b {
 		scale = max(scale, math.Abs(v))
-		all += math.Abs(v)
 	}
-	scale = min(all, max(scale, take(r, x, f.edges)))
+	scale = max(scale, take(r, x, f.edges))
 	take(r, x, extra)
 	for i, v := range r {
 		if v := math.Abs(v); !(v <= worst) {
@@ -75,8 +72,8 @@ func take(r, x []float64, edges []Edge) (most float64) {
 	return most
 }
 
-// accepted reports whether r, what x leaves over, is small, or comes from the rounding of volts alone. More
-// refinement would only spoil such volts. w is work space.
+// accepted reports whether r, what x leaves over, is small, or comes from the rounding of volts
+// alone. More refinement would only spoil such volts. w is work space.
 func (f *Factor) accepted(r, x, w []float64, worst, scale float64) bool {
 	if worst <= tolerance*scale {
 		return true

@@ -2,8 +2,8 @@ package solve
 
 import "math"
 
-// invert inverts a small matrix by Gauss and Jordan, with the pivot that is largest
-// against the scale of its row; false when no pivot is more than the part least of that.
+// invert inverts a small matrix by Gauss and Jordan, with the pivot that is largest against the
+// scale of its row; false when no pivot is more than the part least of that.
 func invert(m [][]float64, scale []float64, least float64) ([][]float64, bool) {
 	n := len(m)
 	inv := make([][]float64, n)

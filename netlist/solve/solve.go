@@ -1,14 +1,14 @@
 // Package solve solves networks of resistors: a sparse Cholesky factorisation (as L D Lᵀ) of the
-// grounded conductance matrix, the entries of its inverse on the factor's pattern, single
-// columns, and changes of a few conductances without a new factorisation.
+// grounded conductance matrix, the entries of its inverse on the factor's pattern, single columns,
+// and changes of a few conductances without a new factorisation.
 //
-// The matrix A has, for nodes i and j, the sum of the conductances at i on its diagonal and minus the
-// conductance between i and j beside it; A⁻¹ has the voltage at i by one ampere into j. A is a
+// The matrix A has, for nodes i and j, the sum of the conductances at i on its diagonal and minus
+// the conductance between i and j beside it; A⁻¹ has the voltage at i by one ampere into j. A is a
 // symmetric M-matrix: it is positive definite when every node has a path to ground, needs no
 // pivoting, and no entry of its inverse is negative.
 //
-// Literature: T. A. Davis, Direct Methods for Sparse Linear Systems, SIAM 2006, for the whole; each file
-// names its own.
+// Literature: T. A. Davis, Direct Methods for Sparse Linear Systems, SIAM 2006, for the whole; each
+// file names its own.
 package solve
 
 import (

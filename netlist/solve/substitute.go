@@ -3,13 +3,15 @@ package solve
 import "fmt"
 
 // Solve gives the volts of every node for amperes injected into every node, out of ground. A
-// solution that misses its amperes, after one step of refinement, is refused with a *BadlyScaledError.
+// solution that misses its amperes, after one step of refinement, is refused with a
+// *BadlyScaledError.
 func (f *Factor) Solve(b []float64) ([]float64, error) {
 	x := make([]float64, f.n)
 	return x, f.SolveInto(x, b)
 }
 
-// SolveInto is Solve into x, which may not be b. It allocates nothing once its store of work space is filled.
+// SolveInto is Solve into x, which may not be b. It allocates nothing once its store of work space
+// is filled.
 func (f *Factor) SolveInto(x, b []float64) error { return f.solve(x, b, nil) }
 
 // solve solves the network as c changes it; c is nil for no change.

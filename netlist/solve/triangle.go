@@ -1,7 +1,7 @@
 package solve
 
-// triangle is the inverse at the rows below a block: every such row with itself and with the
-// later ones. By the theory of the elimination tree all of it lies on the pattern.
+// triangle is the inverse at the rows below a block: every such row with itself and with the later
+// ones. By the theory of the elimination tree all of it lies on the pattern.
 type triangle struct {
 	diagonal []float64
 	below    [][]float64 // by row: with the later rows

@@ -45,8 +45,8 @@ func atFirst(inrush, ordinary quantity.Current) quantity.Current {
 }
 
 func checkBreakerTripsAtInrush(c *rule.Case) {
-	missing, any := withoutInrush(c)
-	if !any {
+	missing, some := withoutInrush(c)
+	if !some {
 		if len(c.L.Breakers) > 0 {
 			c.LeaveOpen("whether a breaker trips again when power returns", "no train or load gives its `inrush`", c.L.Breakers[0].Pos)
 		}
@@ -74,22 +74,22 @@ func checkBreakerTripsAtInrush(c *rule.Case) {
 }
 
 // withoutInrush tells which trains give no inrush, and whether anything gives one.
-func withoutInrush(c *rule.Case) (missing []bool, any bool) {
+func withoutInrush(c *rule.Case) (missing []bool, some bool) {
 	missing = make([]bool, len(c.L.Trains))
 	for i := range c.L.Trains {
 		missing[i] = !c.L.Trains[i].Inrush.Known()
-		any = any || !missing[i]
+		some = some || !missing[i]
 	}
 	for i := range c.L.Loads {
-		any = any || c.L.Loads[i].Inrush.Known()
+		some = some || c.L.Loads[i].Inrush.Known()
 	}
-	return missing, any
+	return missing, some
 }
 
-// missingHere names the trains of a gathering that give no inrush.
+// missingHere names the trains that may come and give no inrush.
 func missingHere(c *rule.Case, x *districts.Gathering, missing []bool) string {
 	var trains []int32
-	for _, t := range union(union(nil, x.Trains), x.Unknown) {
+	for _, t := range x.Come {
 		if missing[t] {
 			trains = append(trains, t)
 		}
