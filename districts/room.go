@@ -112,7 +112,9 @@ func (r *rooms) measure(room *Room, ways []int32) {
 		default:
 			continue
 		}
-		claimed[r.t.Meant.wayBlock(c, w)] += w.Length
+		if b := r.t.Meant.wayBlock(c, w); b >= 0 || w.Kind == circuit.WayTrack {
+			claimed[b] += w.Length // track work in no block goes with its neighbours
+		}
 	}
 	for b := range claimed {
 		if claimed[b] <= stub {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"gapwise/netlist/dcc"
-	"gapwise/netlist/network"
 	"gapwise/netlist/solve"
 )
 
@@ -152,25 +151,6 @@ func (l *Leg) driven(emf []float64) ([]float64, error) {
 		flow[e] = (emf[e] + potential(volts, k.I) - potential(volts, k.J)) / k.Ohms
 	}
 	return flow, nil
-}
-
-// slow is the network with every conductor's resistance raised by s times its inductance: what
-// the loop is to a voltage that grows as e^(st). Its inverse bounds the current under the waveform from below.
-func (x *Solved) slow(ctx context.Context, s float64) (*Solved, *Open) {
-	y := &Solved{Head: x.Head, District: x.District, Settings: x.Settings}
-	for leg := range x.Leg {
-		net := *x.Leg[leg].Net
-		net.Edges = append([]network.Edge(nil), net.Edges...)
-		for e := range net.Edges {
-			net.Edges[e].Ohms += s * net.Edges[e].Henries
-		}
-		l, err := factor(ctx, &net, net.System())
-		if err != nil {
-			return nil, unsolved(&net, err)
-		}
-		y.Leg[leg] = l
-	}
-	return y, nil
 }
 
 // PulsedAtLeast is a mean current of a short under the waveform that it does not fall below, from

@@ -65,7 +65,7 @@ type quotient struct {
 
 func newQuotient(g *graph) *quotient {
 	n := g.n
-	q := &quotient{n: n, order: make([]int32, 0, n), lists: slices.Clone(g.list), floor: int32(n), stamp: 0, tag: 1}
+	q := &quotient{n: n, order: make([]int32, 0, n), lists: slices.Clone(g.list), floor: int32(n), tag: 1}
 	ints := func(fill int32) []int32 {
 		s := make([]int32, n)
 		if fill != 0 {

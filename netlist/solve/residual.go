@@ -21,7 +21,7 @@ func (f *Factor) refine(x, b, w []float64, c *Change) error {
 	defer f.pool.Put(r)
 	defer f.pool.Put(more)
 	worst, _, scale := f.residual(*r, x, b, c.extra())
-	if !(scale < math.Inf(1)) {
+	if math.IsNaN(worst) || !(scale < math.Inf(1)) {
 		return errors.New("solve: the amperes are not finite, or their volts are not")
 	}
 	if f.accepted(*r, x, *more, worst, scale) {
@@ -40,13 +40,17 @@ func (f *Factor) refine(x, b, w []float64, c *Change) error {
 }
 
 // residual puts b - A x into r, and gives its largest entry with the node, and the largest ampere
-// that is injected or flows in an edge. extra lies beside the edges of the network.
+// that is injected or flows in an edge. With extra beside the edges of the network, which may take
+// one of them away, only what is injected counts.
 func (f *Factor) residual(r, x, b []float64, extra []Edge) (worst float64, at int32, scale float64) {
 	copy(r, b)
 	for _, v := range b {
 		scale = max(scale, math.Abs(v))
 	}
-	scale = max(scale, take(r, x, f.edges))
+	flows := take(r, x, f.edges)
+	if len(extra) == 0 {
+		scale = max(scale, flows)
+	}
 	take(r, x, extra)
 	for i, v := range r {
 		if v := math.Abs(v); !(v <= worst) {

@@ -54,7 +54,10 @@ func TestSharedFactor(t *testing.T) {
 	f := factor(t, n, edges)
 	want := make([][]float64, 8)
 	for k := range want {
-		want[k], _ = f.Column(int32(k))
+		var err error
+		if want[k], err = f.Column(int32(k)); err != nil {
+			t.Fatal(err)
+		}
 	}
 	var wg sync.WaitGroup
 	for k := range want {
