@@ -6,9 +6,9 @@ import (
 	"gapwise/netlist/circuit"
 )
 
-// SourcesAbove lists what a source hangs from, nearest first and without itself: every source on
+// sourcesAbove lists what a source hangs from, nearest first and without itself: every source on
 // the ways up, by every position of the changeovers there.
-func (t *Trace) SourcesAbove(source int32) []int32 {
+func (t *Trace) sourcesAbove(source int32) []int32 {
 	var out []int32
 	add := func(s int32) {
 		if s >= 0 && s != source && !slices.Contains(out, s) {
@@ -40,7 +40,7 @@ func (t *Trace) behind() [][]int32 {
 		out[s] = append(out[s], int32(s))
 	}
 	for s := range t.C.Sources {
-		for _, up := range t.SourcesAbove(int32(s)) {
+		for _, up := range t.sourcesAbove(int32(s)) {
 			out[up] = append(out[up], int32(s))
 		}
 	}

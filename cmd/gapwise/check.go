@@ -23,6 +23,7 @@ type checkOptions struct {
 	format, severity string
 	only             []string
 	strict, complete bool
+	fixPlan          bool
 }
 
 func (p *program) checkCommand() *cobra.Command {
@@ -36,7 +37,7 @@ blocks as wired, and what was not checked. Where a file has mistakes, they are
 printed instead, all at once.
 
 ` + statuses,
-		Example: "  gapwise check layout.yaml\n  gapwise check --only feeder-crossed,rail-dead layout.yaml\n  gapwise check --format json layout.yaml",
+		Example: "  gapwise check layout.yaml\n  gapwise check --fix-plan layout.yaml\n  gapwise check --only feeder-crossed,rail-dead layout.yaml\n  gapwise check --format json layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return errors.New("check takes at least one layout file: gapwise check FILE")
@@ -52,6 +53,7 @@ printed instead, all at once.
 	f.StringVar(&o.severity, "severity", "note", "least `SEVERITY` shown: note, caution or fault")
 	f.BoolVar(&o.strict, "strict", false, "status 1 for a caution too")
 	f.BoolVar(&o.complete, "complete", false, "status 3 if anything was not checked")
+	f.BoolVar(&o.fixPlan, "fix-plan", false, "try the smallest change for each electrical finding on a copy in memory, and say which mends it")
 	f.SortFlags = false
 	completeFlag(c, "format", oneOf("text", "json"))
 	completeFlag(c, "severity", oneOf("note", "caution", "fault"))
@@ -68,7 +70,7 @@ func (p *program) check(ctx context.Context, o checkOptions, files []string) err
 	text := reports.Text{Out: p.out, Width: textWidth(p.out), Colour: wantsColour(p.out)}
 	var views []*reports.View
 	for i, file := range files {
-		v, err := p.checkFile(ctx, file, rules.Options{Only: o.only}, least)
+		v, err := p.checkFile(ctx, file, o, least)
 		if err != nil {
 			return err
 		}
@@ -119,7 +121,7 @@ func (o *checkOptions) validate() (least finding.Severity, err error) {
 
 // checkFile reads and checks one layout. A file that cannot be read is told on stderr at
 // once; the error is ctx's only.
-func (p *program) checkFile(ctx context.Context, file string, o rules.Options, least finding.Severity) (*reports.View, error) {
+func (p *program) checkFile(ctx context.Context, file string, o checkOptions, least finding.Severity) (*reports.View, error) {
 	done := p.progress("checking " + file)
 	r, err := inTime(ctx, func() result { return readAndCheck(ctx, file, o) })
 	done()
@@ -144,10 +146,13 @@ type result struct {
 	report   *rules.Report
 }
 
-func readAndCheck(ctx context.Context, file string, o rules.Options) (r result) {
+func readAndCheck(ctx context.Context, file string, o checkOptions) (r result) {
 	r.layout, r.problems, r.unread = reader.ReadFile(ctx, file, rules.ReaderOptions())
 	if r.unread == nil && len(r.problems) == 0 {
-		r.report, r.unread = rules.Check(ctx, r.layout, o)
+		r.report, r.unread = rules.Check(ctx, r.layout, rules.Options{Only: o.only})
+	}
+	if r.report != nil && o.fixPlan {
+		r.unread = rules.PlanFixes(ctx, r.layout, r.report)
 	}
 	return r
 }

@@ -29,7 +29,7 @@ func TestStarters(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := readAndCheck(t.Context(), path, rules.Options{})
+		r := readAndCheck(t.Context(), path, checkOptions{})
 		if r.unread != nil || len(r.problems) > 0 {
 			t.Fatalf("%s: %v, %v", size, r.unread, r.problems)
 		}

@@ -28,6 +28,9 @@ var reverserTripsLate = rule.Rule{
 func init() { reverserTripsLate.Check = checkReverserTripsLate }
 
 func checkReverserTripsLate(c *rule.Case) {
+	if len(c.L.Reversers) == 0 {
+		return
+	}
 	g := running(c)
 	for s := range c.C.Sources {
 		src := &c.C.Sources[s]

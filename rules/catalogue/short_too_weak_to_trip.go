@@ -79,6 +79,7 @@ func shortTooWeak(c *rule.Case, h *power.Head, guard int32, p *power.Point) (v r
 	}
 	v.Culprit, f.Fix = mendShort(c, p, parts, t)
 	f.Pos = c.CulpritPos(v.Culprit)
+	f.Mends = append(wireMends(c, v.Culprit), feederMends(c, p, parts)...)
 	v.Finding = f
 	v.Brief = fmt.Sprintf("a short at %s draws only %s; %s trips at %s", place.Text, draws, t.name, t.at)
 	return v, true

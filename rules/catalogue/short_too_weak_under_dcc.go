@@ -98,6 +98,7 @@ func shortTooWeakPulsed(c *rule.Case, p *power.Point, t trip) (v rule.Verdict, o
 		},
 		Witness: chain(c, p, parts),
 		Fix:     mendPulsed(c, p, culprit, pulsed.Henries, t),
+		Mends:   twistMends(c, culprit.Culprit),
 	}
 	return v, true
 }

@@ -79,7 +79,8 @@ func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok b
 			Numbers: []finding.Number{
 				{Name: "time the wire stands it", Text: lasts, SI: stands, Unit: "s", Limit: "at least " + takes, Source: "IEC 60364-4-43, k = 115; " + guard + ", yours"},
 			},
-			Fix: fix,
+			Fix:   fix,
+			Mends: wireMends(c, culpritOf(w)),
 		},
 	}
 	if w.Kind == circuit.FeederWire {

@@ -119,7 +119,8 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok 
 				{Name: "temperature of the wire", Text: warm, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
 				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
 			},
-			Fix: fix,
+			Fix:   fix,
+			Mends: wireMends(c, culpritOf(w)),
 		},
 	}
 	if w.Kind == circuit.FeederWire {

@@ -65,7 +65,8 @@ type Finding struct {
 	Also       []string // other places the same cause shows up, as text
 	Candidates []string // other explanations, by how little would have to change
 	Fix        string
-	FixChecked bool // the fix was applied to a copy and everything re-run
+	FixChecked bool   // the fix was applied to a copy and everything re-run
+	Mends      []Mend // changes to try, the smallest first
 
 	Accepted bool
 	Because  string // reason of the acceptance
