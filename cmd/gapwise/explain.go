@@ -13,15 +13,18 @@ import (
 
 func (p *program) explainCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "explain [RULE]",
-		Short: "say what a rule looks for and what to do, or list the rules",
+		Use:   "explain [RULE|numbers]",
+		Short: "say what a rule looks for and what to do, list the rules, or tell how the numbers are made",
 		Args:  atMostOne("explain takes at most one rule: gapwise explain RULE"),
 
-		ValidArgsFunction: firstOf(ruleNames()),
+		ValidArgsFunction: firstOf(append(ruleNames(), numbersPage)),
 		RunE: func(_ *cobra.Command, args []string) error {
 			text := reports.Text{Out: p.out, Width: textWidth(p.out), Colour: wantsColour(p.out)}
 			if len(args) == 0 {
 				return writing(text.Rules())
+			}
+			if args[0] == numbersPage {
+				return writing(text.Numbers())
 			}
 			r := catalogue.ByID(args[0])
 			if r == nil {
@@ -31,6 +34,9 @@ func (p *program) explainCommand() *cobra.Command {
 		},
 	}
 }
+
+// numbersPage is what explain takes besides rules: how the numbers are made.
+const numbersPage = "numbers"
 
 // noSuchRule refuses a rule's name; where none is near it says where all are listed.
 func noSuchRule(id string) error {

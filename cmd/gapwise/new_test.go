@@ -12,7 +12,6 @@ import (
 	"gapwise/netlist/source"
 
 	"gapwise/reports"
-	"gapwise/rules"
 	"gapwise/rules/finding"
 )
 

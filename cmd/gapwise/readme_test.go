@@ -17,7 +17,7 @@ var updateReadme = flag.Bool("update-readme", false, "write README's sessions an
 
 // marked is a part of README that is made by the program: an HTML comment that says how,
 // and one that ends it.
-var marked = regexp.MustCompile(`(?s)<!-- (output: [^\n]*|rules|language) -->\n(.*?)<!-- end -->`)
+var marked = regexp.MustCompile(`(?s)<!-- (output: [^\n]*|rules|language|numbers) -->\n(.*?)<!-- end -->`)
 
 // TestReadme runs every session of README and makes its tables, and compares.
 func TestReadme(t *testing.T) {
@@ -36,6 +36,8 @@ func TestReadme(t *testing.T) {
 		switch how {
 		case "rules":
 			err = reports.RuleTable(&b)
+		case "numbers":
+			err = reports.NumbersPage(&b)
 		case "language":
 			err = reports.LanguageReference(&b)
 		default:
