@@ -40,6 +40,7 @@ func TraceLines(c *rule.Case) []Line {
 			out = append(out, districtLines(c, &summaries[i])...)
 		}
 	}
+	out = append(out, lossLines(c)...)
 	if len(c.T.Reversing) > 0 {
 		add(0, true, "reversing sections")
 		for i := range c.T.Reversing {

@@ -129,3 +129,22 @@ func (h *Head) allowed(guard int32) float64 {
 	}
 	return h.Volts.Lo/passes - h.Inside.Hi - h.Study.Short.Hi
 }
+
+// WorstLosses picks, of losses that leave rail alive, the one after which a short draws least of what would trip it, and the one after
+// which trains lose most; nil where there is none.
+func (h *Head) WorstLosses(losses []Loss) (short, drop *Loss) {
+	part := func(l *Loss) float64 { return l.Short / h.Passes(l.Point.Guard) }
+	for i := range losses {
+		l := &losses[i]
+		if l.Dead || l.Point.Way < 0 {
+			continue
+		}
+		if short == nil || part(l) < part(short) {
+			short = l
+		}
+		if drop == nil || l.Drop > drop.Drop {
+			drop = l
+		}
+	}
+	return short, drop
+}
