@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"gapwise/netlist/circuit"
+	"gapwise/netlist/dcc"
 	"gapwise/netlist/generate"
 	"gapwise/netlist/layout"
 	"gapwise/netlist/network"
@@ -235,14 +236,9 @@ func TestBranchesAgainstSlowNetwork(t *testing.T) {
 		for _, rate := range []float64{0, 1e4, 3e4} {
 			want := h.Inside.Hi + s.Short.Hi
 			for leg := range x.Leg {
-				net := *x.Leg[leg].Net
-				net.Edges = append([]network.Edge(nil), net.Edges...)
-				for e := range net.Edges {
-					net.Edges[e].Ohms += rate * net.Edges[e].Henries
-				}
-				slow, err := factor(context.Background(), &net, net.System())
-				if err != nil {
-					t.Fatal(err)
+				slow, open := x.Leg[leg].slow(context.Background(), rate)
+				if open != nil {
+					t.Fatal(open)
 				}
 				want += slow.curve(p.Edge[leg]).At(pt.T)
 			}
@@ -305,4 +301,30 @@ func TestLosses(t *testing.T) {
 	if lost < 30 {
 		t.Fatalf("only %d losses that leave rail alive", lost)
 	}
+}
+
+// TestMeanBound works out places on every length of some track: none has a mean below the bound of its length.
+func TestMeanBound(t *testing.T) {
+	n := 0
+	someRails(t, func(_ *Study, h *Head, x *Solved, p *network.RailPair, r *rand.Rand) {
+		if n++; n%4 != 0 {
+			return
+		}
+		var slow [2]Leg
+		for leg := range x.Leg {
+			var open *Open
+			if slow[leg], open = x.Leg[leg].slow(context.Background(), dcc.BoundRate/dcc.OneHalf); open != nil {
+				t.Fatal(open)
+			}
+		}
+		_, bound := h.meanBound(x, &slow, p)
+		pt := x.at(p, r.Float64())
+		pulsed, err := pt.Pulsed(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if pulsed.Short.MeanAbs < bound*(1-1e-9) {
+			t.Fatalf("a mean of %v A, below the bound %v", pulsed.Short.MeanAbs, bound)
+		}
+	})
 }

@@ -53,6 +53,8 @@ type Head struct {
 	Drops   []*Drop
 	Wires   []Carried
 	Gaps    []GapShort
+	// Deciding is, by guard, what the DCC waveform does to shorts behind it.
+	Deciding []Deciding
 	// Open says why nothing was computed, nil when it was: legs that meet, a badly scaled network.
 	Open *Open
 }
@@ -76,11 +78,11 @@ func Run(ctx context.Context, t *districts.Trace) (*Study, error) {
 	if err := s.settings(ctx); err != nil {
 		return nil, err
 	}
-	return s, s.each(ctx, func(h *Head, _ *network.Scratch) error { return h.study() })
+	return s, s.each(ctx, func(h *Head, _ *network.Scratch) error { return h.study(ctx) })
 }
 
 // study asks a solved head what rules want to know.
-func (h *Head) study() error {
+func (h *Head) study(ctx context.Context) error {
 	if !h.Known() {
 		return nil
 	}
@@ -90,8 +92,13 @@ func (h *Head) study() error {
 	var err error
 	if h.Drops, err = h.worstDrops(); err != nil {
 		h.Open = &Open{Why: err.Error(), Conductor: -1}
+		return nil
 	}
-	return nil
+	var open *Open
+	if h.Deciding, open = h.deciding(ctx); open != nil && ctx.Err() == nil {
+		h.Open = open
+	}
+	return ctx.Err()
 }
 
 // each does something to every head, as many at a time as there are processors.

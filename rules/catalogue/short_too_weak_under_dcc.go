@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"context"
 	"fmt"
 
 	"gapwise/netlist/circuit"
@@ -38,15 +37,20 @@ func shortsTooWeakPulsed(c *rule.Case) []rule.Verdict {
 		if !h.Known() || c.C.Sources[h.Source].Kind != circuit.BoosterSource {
 			continue // what is not computed is left open by short-too-weak-to-trip; nothing else sends DCC
 		}
-		for g, p := range h.Weakest {
-			if p == nil {
-				continue
-			}
+		for g := range h.Deciding {
+			d := &h.Deciding[g]
 			t, known := tripOf(h, int32(g))
-			if t.held || !known || p.Short.Lo < t.at.Hi {
+			if t.held || !known {
 				continue
 			}
-			if v, ok := shortTooWeakPulsed(c, p, t); ok {
+			if d.Left > 0 {
+				guard := &h.Weak.Guards[g]
+				c.GiveUp(fmt.Sprintf("the short current under DCC at %d places behind %s", d.Left, guard.Name), "the bound on work was reached", guard.Pos)
+			}
+			if d.Worst == nil || h.Weakest[g] != nil && h.Weakest[g].Short.Lo < t.at.Hi {
+				continue // direct current does not trip it either
+			}
+			if v, ok := shortTooWeakPulsed(c, d.Worst, t); ok {
 				out = append(out, v)
 			}
 		}
@@ -54,18 +58,9 @@ func shortsTooWeakPulsed(c *rule.Case) []rule.Verdict {
 	return out
 }
 
-func shortTooWeakPulsed(c *rule.Case, p *power.Point, t trip) (v rule.Verdict, ok bool) {
+func shortTooWeakPulsed(c *rule.Case, pulsed *power.Pulsed, t trip) (v rule.Verdict, ok bool) {
+	p, s := &pulsed.Point, pulsed.Short
 	place := c.PointPlace(p)
-	least, err := p.PulsedAtLeast()
-	if err == nil && least >= t.at.Hi {
-		return v, false
-	}
-	pulsed, err := p.Pulsed(context.Background())
-	if err != nil {
-		c.GiveUp("the short current under DCC at "+place.Text, err.Error(), c.PointPos(p))
-		return v, false
-	}
-	s := pulsed.Short
 	if s.MeanAbs >= t.at.Hi {
 		return v, false
 	}
