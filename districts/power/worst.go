@@ -4,9 +4,9 @@ import (
 	"gapwise/netlist/network"
 )
 
-// weakestPoints finds, for every guard, the point of track behind it (and behind no further one)
+// weakestPoints finds, for every guard, the point of track or the tap of a bus behind it (and behind no further one)
 // where a short draws the least current, settings of track work included; points[g] is nil
-// where it guards no track of its own. Guards are those of the weak network.
+// where it guards neither. Guards are those of the weak network.
 func (h *Head) weakestPoints() []*Point {
 	out := make([]*Point, len(h.Weak.Guards))
 	least := make([]float64, len(out))
@@ -32,16 +32,10 @@ func (h *Head) weakestPoints() []*Point {
 			out[g], least[g] = &pt, amps
 		}
 	}
-	return out
-}
-
-// WeakestTaps finds, for every bus, the tap where a short between its wires draws the least.
-func (h *Head) WeakestTaps() map[int32]Point {
-	out := map[int32]Point{}
 	for i := range h.Weak.Taps {
-		p := h.Weak.atTap(i)
-		if q, seen := out[p.Bus]; !seen || p.Short.Lo < q.Short.Lo {
-			out[p.Bus] = p
+		pt := h.Weak.atTap(i)
+		if g := pt.Guard; out[g] == nil || pt.Short.Lo < least[g] {
+			out[g], least[g] = &pt, pt.Short.Lo
 		}
 	}
 	return out

@@ -91,6 +91,9 @@ func mendShort(c *rule.Case, p *power.Point, parts []rule.Part, t trip) (rule.Cu
 	most := (h.Volts.Lo-p.Drop.Hi)/t.at.Hi - c.Power.Short.Hi // ohms of the loop with which it would trip
 	wire, found := wirePart(c, parts)
 	if !found {
+		if p.Way < 0 {
+			return rule.Culprit{Kind: circuit.BusSpan, Ref: p.Bus}, fmt.Sprintf("bring a source nearer, or put in a breaker that trips below %s", quantity.FormatCurrent(p.Short.Lo))
+		}
 		if len(parts) == 0 {
 			return rule.Culprit{Kind: circuit.RailLength, Ref: int32(c.C.Ways[p.Way].Piece)}, "hang a feeder near there"
 		}
