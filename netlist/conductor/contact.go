@@ -2,7 +2,7 @@ package conductor
 
 const (
 	ohm    = "Ω"
-	celsio = "°C"
+	degree = "°C"
 )
 
 // What one joint or contact adds, in ohms, from new and clean to aged. One that has failed
@@ -31,4 +31,4 @@ var (
 )
 
 // RoomTemperature is that of air, rail and copper without load.
-var RoomTemperature = Value{Range{10, 35}, celsio, "room temperature, from a cool basement to a hot attic", CommonPractice}
+var RoomTemperature = Value{Range{10, 35}, degree, "room temperature, from a cool basement to a hot attic", CommonPractice}

@@ -22,7 +22,8 @@ type surface struct {
 // at in still air, carrying amps for as long as it likes. pair: two that touch carry the
 // same. The careful end of each range is taken: stranded copper, thin insulation. Heat
 // leaves by natural convection (Churchill and Chu 1975) and radiation; wire in a bundle, a
-// conduit or under insulation gets hotter. At most the melting point of copper.
+// conduit or under insulation gets hotter. At most the melting point of copper, which is also
+// the answer for amps that are no number.
 func SteadyCelsius(w quantity.Wire, amps, ambient float64, pair bool) float64 {
 	outer := InsulatedDiameter(w).Lo
 	s := surface{math.Pi * outer, 1}
@@ -33,10 +34,10 @@ func SteadyCelsius(w quantity.Wire, amps, ambient float64, pair bool) float64 {
 	for range 60 {
 		t := lo + (hi-lo)/2
 		made := s.wires * amps * amps * WireOhms(w, Exact(t)).Hi
-		if made > s.loss(t, ambient) {
-			lo = t
-		} else {
+		if made <= s.loss(t, ambient) {
 			hi = t
+		} else {
+			lo = t
 		}
 	}
 	return hi

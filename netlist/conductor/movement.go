@@ -13,9 +13,10 @@ var (
 
 const perHumidity = "1/% RH"
 
-// GapChange is by how many metres a gap opens (positive) or closes over a length of rail in
-// metres that is held at its far end: the base grows away from the gap's other side while
-// the rail grows into the gap. Rail and base grow per kelvin of dT, the base per 1 % RH of dRH.
+// GapChange is by how many metres a gap opens (positive) or closes (negative) for a length
+// of unbroken rail in metres that moves towards it. The base, which grows per kelvin of dT and
+// per 1 % RH of dRH, carries the two sides apart; the rail, which grows per kelvin, fills
+// the gap.
 func GapChange(length, railPerK, basePerK, dT, basePerRH, dRH float64) float64 {
 	return length * ((basePerK-railPerK)*dT + basePerRH*dRH)
 }

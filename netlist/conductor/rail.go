@@ -30,7 +30,10 @@ type measured struct {
 
 // once is a rail that one source measured.
 func once(code int, metal string, ohms float64, source string) measured {
-	return measured{code, metal, Range{ohms / spread, ohms * spread}, source + ", and a third either way as for code 100, which two sources measured"}
+	return measured{
+		code, metal, Range{ohms / spread, ohms * spread},
+		source + ", taken to be a third off either way, by which two sources differ on code 100",
+	}
 }
 
 var measuredRails = []measured{
@@ -63,30 +66,18 @@ func RailAt20(code int, metalName string) (Value, bool) {
 }
 
 // estimate scales what was measured of the metal with the code squared, as a cross-section
-// grows, and keeps the widest. One measured rail alone gives no shape: the spread counts
-// twice. A metal of which nothing was measured goes by resistivity over area.
+// grows, and keeps the widest, resistivity over area included.
 func estimate(code int, m metal) (Range, string) {
-	var scaled Range
-	rows := 0
+	area := area100.Times(square(code) / square(100))
+	out := Range{perMetre(m.resistivity.Lo, area.Hi), perMetre(m.resistivity.Hi, area.Lo)}
+	source := "estimate " + Memory + ": resistivity over area"
 	for _, r := range measuredRails {
-		if r.metal != m.name {
-			continue
-		}
-		s := r.ohms.Times(square(r.code) / square(code))
-		if rows++; rows == 1 {
-			scaled = s
-		} else {
-			scaled = scaled.with(s)
+		if r.metal == m.name {
+			out = out.with(r.ohms.Times(square(r.code) / square(code)))
+			source = "estimate " + Memory + ": measured rail of the metal scaled with the code squared, and resistivity over area"
 		}
 	}
-	switch rows {
-	case 0:
-		area := area100.Times(square(code) / square(100))
-		return Range{perMetre(m.resistivity.Lo, area.Hi), perMetre(m.resistivity.Hi, area.Lo)}, "estimate " + Memory + ": resistivity over area"
-	case 1:
-		scaled = Range{scaled.Lo / spread, scaled.Hi * spread}
-	}
-	return scaled, "estimate " + Memory + ": measured rail of the metal, scaled with the code squared"
+	return out, source
 }
 
 func square(code int) float64 { return float64(code) * float64(code) }
@@ -115,28 +106,13 @@ func (m metal) warmth(celsius Range) Range {
 	return out
 }
 
-// extremes are the rails in common use between which all others lie: the thickest of the
-// metals that conduct well, the thinnest of those that do not (common practice, no source).
-var extremes = []struct {
-	code  int
-	metal string
-}{
-	{lowestCommon, "nickel silver"}, {70, "brass"}, {70, "steel"}, {215, "stainless steel"},
-	{highestCommon, "nickel silver"}, {highestCommon, "brass"}, {highestCommon, "aluminium"},
-}
-
 // RailOhmsWidest is the resistance in ohms of a metre of one rail of which code or metal is
-// not known: any in common use.
+// not known: from the thickest aluminium to the thinnest nickel silver in common use, between
+// which all others lie (common practice, no source).
 func RailOhmsWidest(celsius Range) Range {
-	var out Range
-	for i, x := range extremes {
-		r, _ := RailOhms(x.code, x.metal, celsius)
-		if i == 0 {
-			out = r
-		}
-		out = out.with(r)
-	}
-	return out
+	thick, _ := RailOhms(highestCommon, "aluminium", celsius)
+	thin, _ := RailOhms(lowestCommon, "nickel silver", celsius)
+	return Range{thick.Lo, thin.Hi}
 }
 
 // railRows are the rails that were measured, for `explain`.

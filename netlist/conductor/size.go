@@ -20,11 +20,6 @@ func WireDiameter(w quantity.Wire) float64 { return diameter(w.Mid()) }
 
 func diameter(area float64) float64 { return math.Sqrt(4 * area / math.Pi) }
 
-// copperDiameter goes from solid to stranded.
-func copperDiameter(w quantity.Wire) Range {
-	return Range{diameter(w.Lo), diameter(w.Hi) * strandedSpread}
-}
-
 // InsulatedDiameter is the diameter in metres over the insulation, from thin-walled solid to
 // thick-walled stranded wire: a wall of 0.1 to 0.8 mm and a tenth of the copper's diameter
 // (common practice, no source).

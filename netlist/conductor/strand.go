@@ -10,23 +10,22 @@ import (
 // the ratios in NEC chapter 9 table 8, that of 12 AWG.
 const strandedAWG = 1.98 / 1.93
 
-// metricRow is a nominal size with the largest resistance that IEC 60228:2004 tables 1 to 3
-// allow plain copper at 20 degrees Celsius.
+// metricRow is a nominal size with the largest resistance that IEC 60228:2004 table 3 allows
+// plain copper of class 5, flexible wire, at 20 degrees Celsius. Classes 1 and 2 are allowed less.
 type metricRow struct {
-	area  float64 // square metres
-	solid float64 // ohm per metre, classes 1 and 2
-	fine  float64 // ohm per metre, class 5
+	area float64 // square metres
+	fine float64 // ohm per metre, class 5
 }
 
 var metricRows = []metricRow{
-	{0.5e-6, 36.0e-3, 39.0e-3},
-	{0.75e-6, 24.5e-3, 26.0e-3},
-	{1e-6, 18.1e-3, 19.5e-3},
-	{1.5e-6, 12.1e-3, 13.3e-3},
-	{2.5e-6, 7.41e-3, 7.98e-3},
-	{4e-6, 4.61e-3, 4.95e-3},
-	{6e-6, 3.08e-3, 3.30e-3},
-	{10e-6, 1.83e-3, 1.91e-3},
+	{0.5e-6, 39.0e-3},
+	{0.75e-6, 26.0e-3},
+	{1e-6, 19.5e-3},
+	{1.5e-6, 13.3e-3},
+	{2.5e-6, 7.98e-3},
+	{4e-6, 4.95e-3},
+	{6e-6, 3.30e-3},
+	{10e-6, 1.91e-3},
 }
 
 // allowance is how much more than bare area says a wire of class 5 may have.

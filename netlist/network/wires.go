@@ -20,6 +20,9 @@ func awg(n int) quantity.Wire {
 	return quantity.Wire{Value: quantity.Exact(quantity.AWGArea(n)), Gauge: n, HasGauge: true}
 }
 
+// UsualBus is the wire that a bus of unknown wire is taken for where its size matters little.
+func UsualBus() quantity.Wire { return awg(16) }
+
 var (
 	assumedFeeder = assumed{awg(14), awg(24), conductor.Range{Lo: 0.1, Hi: 0.6}, "feeder"}
 	assumedBond   = assumed{awg(14), awg(24), conductor.Range{Lo: 0.1, Hi: 2}, "bond"}
@@ -80,7 +83,7 @@ func (e *Elements) span(k *circuit.Conductor) Element {
 func BusInductance(bus *layout.Bus) conductor.Range {
 	w := bus.Wire
 	if !w.Known() {
-		w = awg(16)
+		w = UsualBus()
 	}
 	if bus.Legs == layout.LegsBoth {
 		return conductor.LaidInductance(w, bus.Laid)

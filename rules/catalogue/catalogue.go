@@ -23,15 +23,16 @@ func All() []*rule.Rule {
 		// Blocks and detection
 		&detectorBypassed, &detectorOnWrongLeg, &railSharedByDetectors,
 		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing,
+		&falseOccupancy, &wheelsetNotSeen, &detectorDropUneven,
 		&blockDiffersFromMeant, &blockUndeclared, &blockShorterThanTrain,
 		&sidingsNotInsulated, &turnoutOutsideMainBlock, &helixNotApart,
 		// Gaps and movement
 		&gapUnfilled, &gapInLooseTrack, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint,
-		&expansionGapMissing, &expansionGapOffCentre, &expansionGapPartsDistricts,
+		&expansionGapMissing, &expansionGapOffCentre, &expansionGapPartsDistricts, &gapMayClose,
 		&trackEndConducts, &liftOutApproachLive,
 		// Power
 		&shortTooWeakToTrip, &shortTooWeakUnderDCC, &wireHotBeforeTrip, &wireEnergyLetThrough,
-		&busDrop, &feederDrop, &railDrop,
+		&busDrop, &feederDrop, &railDrop, &busRinging,
 		&householdMains, &sourceExceedsLimitedPower,
 		&breakerNotBeforeBooster, &districtOverloaded, &breakerTripsAtInrush, &supplyUndersized, &boosterVoltsOutOfRange,
 		// The layout file

@@ -50,16 +50,22 @@ func init() { expansionGapMissing.Check = checkExpansionGapMissing }
 // movesPerMetre is how much a run shrinks in its benchwork, or the benchwork under it,
 // over the season, for the least and the most that its metal may be.
 func movesPerMetre(metal string) (least, most float64) {
-	alpha := [2]float64{steelLeastPerK, brassPerK}
+	alpha := expands(metal)
+	return closes(1, alpha[0], seasonK, -seasonTenths), closes(1, alpha[1], seasonK, -seasonTenths)
+}
+
+// expands is how much rail grows for each kelvin, for the least and the most that its metal may be.
+func expands(metal string) [2]float64 {
 	switch metal {
 	case nickelSilver:
-		alpha = [2]float64{nickelSilverPerK, nickelSilverPerK}
+		return [2]float64{nickelSilverPerK, nickelSilverPerK}
 	case "brass":
-		alpha = [2]float64{brassPerK, brassPerK}
+		return [2]float64{brassPerK, brassPerK}
 	case "steel":
-		alpha = [2]float64{steelLeastPerK, steelMostPerK}
+		return [2]float64{steelLeastPerK, steelMostPerK}
+	default:
+		return [2]float64{steelLeastPerK, brassPerK}
 	}
-	return closes(1, alpha[0], seasonK, -seasonTenths), closes(1, alpha[1], seasonK, -seasonTenths)
 }
 
 // closes is how much a gap in a run of rail on plywood closes when it gets warmer by
