@@ -132,3 +132,18 @@ func (p *Point) inside(l *Leg, edge int32, t float64, volts []float64) float64 {
 	sum := t*first*first + (1-t)*second*second
 	return math.Copysign(math.Sqrt(sum), first+second)
 }
+
+// In is where a point lies in a leg of a network of its source: inside the conductor edge, at the point's T, or at a node (edge
+// -1). A point of track that the network does not have gives neither.
+func (p *Point) In(x *Solved, leg int) (edge, node int32) {
+	if p.Way < 0 {
+		return -1, x.tapNode(p, leg)
+	}
+	if pair := x.railOn(p.Way); pair != nil {
+		return pair.Edge[leg], solve.Ground
+	}
+	return -1, solve.Ground
+}
+
+// Network is the weak network that a point stands in: that of every setting, or that of its own.
+func (p *Point) Network() *Solved { return p.weakest() }

@@ -18,6 +18,15 @@ type surface struct {
 	wires     float64
 }
 
+// surfaceOf takes the diameter in metres over the insulation. Two wires that touch hide a
+// part of each other: a string around both is what air and walls see.
+func surfaceOf(outer float64, pair bool) surface {
+	if pair {
+		return surface{(math.Pi + 2) * outer, 2}
+	}
+	return surface{math.Pi * outer, 1}
+}
+
 // SteadyCelsius is the temperature in degrees Celsius that an insulated round wire settles
 // at in still air, carrying amps for as long as it likes. pair: two that touch carry the
 // same. The careful end of each range is taken: stranded copper, thin insulation. Heat
@@ -25,11 +34,7 @@ type surface struct {
 // conduit or under insulation gets hotter. At most the melting point of copper, which is also
 // the answer for amps that are no number.
 func SteadyCelsius(w quantity.Wire, amps, ambient float64, pair bool) float64 {
-	outer := InsulatedDiameter(w).Lo
-	s := surface{math.Pi * outer, 1}
-	if pair {
-		s = surface{(math.Pi + 2) * outer, 2}
-	}
+	s := surfaceOf(InsulatedDiameter(w).Lo, pair)
 	lo, hi := ambient, max(ambient, copperMelts)
 	for range 60 {
 		t := lo + (hi-lo)/2

@@ -101,3 +101,16 @@ func TestConvection(t *testing.T) {
 	within(t, "pipe", convection(0.1, 165, 23), 23.3*0.0313/0.1, 0.02)
 	within(t, "wire", convection(2e-3, 320-kelvin, 280-kelvin), 1.356*0.0263/2e-3, 0.005)
 }
+
+// By hand: a string around two circles of 2 mm is 10.28 mm long; a surface at 60 °C in a room
+// at 30 °C radiates 197.65 W per square metre with emissivity 0.9.
+func TestSurface(t *testing.T) {
+	pair := surfaceOf(2e-3, true)
+	agrees(t, "mm around a pair", pair.perimeter*1e3, "10.28")
+	agrees(t, "mm around one", surfaceOf(2e-3, false).perimeter*1e3, "6.28")
+	if pair.wires != 2 {
+		t.Errorf("a pair has %v wires", pair.wires)
+	}
+	radiated := pair.loss(60, 30)/pair.perimeter - 30*convection(pair.perimeter/math.Pi, 60, 30)
+	agrees(t, "W per m2 radiated", radiated, "197.65")
+}

@@ -176,10 +176,13 @@ func TestSteadyMonotone(t *testing.T) {
 		if together <= alone || alone <= ambient {
 			t.Fatalf("air %v, alone %v, together %v", ambient, alone, together)
 		}
-		s := surface{math.Pi * InsulatedDiameter(awg(n)).Lo, 1}
-		made := amps * amps * WireOhms(awg(n), Exact(alone)).Hi
-		if math.Abs(s.loss(alone, ambient)/made-1) > 1e-6 {
-			t.Fatalf("makes %v W/m, loses %v", made, s.loss(alone, ambient))
+		wires := 1.0
+		if pair {
+			wires = 2
+		}
+		made := wires * amps * amps * WireOhms(awg(n), Exact(got)).Hi
+		if lost := surfaceOf(InsulatedDiameter(awg(n)).Lo, pair).loss(got, ambient); math.Abs(lost/made-1) > 1e-6 {
+			t.Fatalf("makes %v W/m, loses %v", made, lost)
 		}
 	})
 }

@@ -243,6 +243,23 @@ func (c *Case) runText(run []districts.Step, at int, path []districts.Step) stri
 	}
 }
 
+// ConductorText names one conductor in words: what it is, of what, from where to where.
+func (c *Case) ConductorText(id int32) string {
+	run := []districts.Step{{Conductor: id, Node: c.C.Conductors[id].B}}
+	if text := c.runText(run, 0, run); text != "" {
+		return text
+	}
+	k := &c.C.Conductors[id]
+	switch k.Kind {
+	case circuit.WireEnd:
+		return fmt.Sprintf("where bus %s is joined, %s", c.L.Buses[k.Ref].Name, c.LegWord(k.Leg))
+	case circuit.JointMetal:
+		return fmt.Sprintf("rail joint of %s, %s rail", c.L.Pieces[k.Ref].Name, c.RailWord(k.Rail))
+	default:
+		return "joint"
+	}
+}
+
 // span is the first and last reading of a run, in walking order.
 func (c *Case) span(run []districts.Step) (from, to float64) {
 	from, _ = c.ends(run[0])
