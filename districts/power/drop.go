@@ -61,7 +61,7 @@ func (h *Head) worstDrops() ([]*Drop, error) {
 		for i := range min(2, len(h.Study.Trains)) {
 			two += h.Study.Trains[i].Amps
 		}
-		d.Wiring.Lo = min(two, d.Amps) * (d.Point.Loop.Lo - h.Inside.Lo)
+		d.Wiring.Lo = min(two, h.Passes(d.Point.Guard)) * (d.Point.Loop.Lo - h.Inside.Lo)
 		d.Wiring.Lo = min(d.Wiring.Lo, d.Wiring.Hi)
 	}
 	return out, nil

@@ -19,7 +19,7 @@ var detectorDropUneven = rule.Rule{
 	Severity: finding.Caution,
 	Title:    "trains change speed from block to block, because detectors drop volts in some",
 	Doc: rule.Doc{
-		What:    "Neighbouring blocks of one booster whose volts differ by more than a tenth, because a detector drops volts before one of them and none, or a smaller one, before the other. Said once for each detector.",
+		What:    "Neighbouring blocks of one booster whose volts differ by more than a tenth, because a detector drops volts before one of them and none, or a smaller one, before the other. What only the widest of typed or usual drops would do is listed as not checked. Said once for each detector.",
 		Why:     "Trains lurch and lights dim at every such gap.",
 		Fix:     "Detectors of one kind before all blocks, a kind that drops less, or diodes of the same drop before the blocks without.",
 		Example: "detectors:\n  D1: {from: main @ 4 ft, leg: A, drop: 1.4 V, sees: 12 kΩ}   # on 12 V, and no detector before its neighbours",
@@ -31,6 +31,7 @@ func init() { detectorDropUneven.Check = checkDetectorDropUneven }
 
 func checkDetectorDropUneven(c *rule.Case) {
 	told := map[string]bool{}
+	unsure, first := 0, int32(-1)
 	for _, h := range c.Power.Heads {
 		if !h.Known() {
 			continue
@@ -38,6 +39,11 @@ func checkDetectorDropUneven(c *rule.Case) {
 		for _, u := range h.Unevens() {
 			limit := unevenShare / 100 * h.Volts.Hi
 			if u.Volts.Lo <= limit {
+				if u.Volts.Hi > limit {
+					if unsure++; unsure == 1 {
+						first = u.Way
+					}
+				}
 				continue
 			}
 			var names []string
@@ -62,5 +68,12 @@ func checkDetectorDropUneven(c *rule.Case) {
 				Fix:      "put a detector of the same drop, or diodes of that drop, before the neighbour too, or use detectors that drop less",
 			})
 		}
+	}
+	if unsure > 0 {
+		what := fmt.Sprintf("whether trains change speed at %d gaps, the first at %s", unsure, c.WayPlace(first).Text)
+		if unsure == 1 {
+			what = "whether trains change speed at the gap at " + c.WayPlace(first).Text
+		}
+		c.LeaveOpen(what, "a detector there does not say its `drop`, or says a wide range", c.WayPos(first))
 	}
 }

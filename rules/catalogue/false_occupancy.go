@@ -15,7 +15,7 @@ var falseOccupancy = rule.Rule{
 	Severity: finding.Caution,
 	Title:    "a detector sees current with nothing on its track",
 	Doc: rule.Doc{
-		What:    "With no train about, a detector still carries what the wires and rails behind it pass as capacitors under DCC, what a terminating network inside its block draws, and lamps or other loads there. Where that is more than the current of the largest resistance it sees, even with everything at its favourable end, it shows the block occupied for ever. What only the careful end would do is listed as not checked. Without `sees`, nothing is checked.",
+		What:    "With no train about, a detector still carries what the wires and rails behind it pass as capacitors under DCC, what a terminating network inside its block draws, and lamps or other loads there. Where that is more than the current of the largest resistance it sees, even with everything at its favourable end, it shows the block occupied for ever. What only the careful end would do is listed as not checked, and so is a detector that does not say what it `sees`, or has something behind it of which the layout does not say enough.",
 		Why:     "Signals stay red and trains are held for a block that is empty.",
 		Fix:     "Hang terminating networks and lights before the detector, keep the wires of its leg short and apart from the other leg, or set it less sensitive.",
 		Example: "terminators:\n  - {at: M1 @ 4 ft, resistance: 100 Ω, capacitance: 0.1 µF}   # inside a block whose detector sees 12 kΩ",
@@ -58,6 +58,8 @@ func falselyOccupied(c *rule.Case, s *power.Sensed) {
 	carries, threshold := rule.RangeText(amps, quantity.FormatCurrent), quantity.FormatCurrent(most)
 	name := "detector " + d.Name
 	switch {
+	case amps.Hi < least && s.Assumed:
+		c.LeaveOpen("whether "+name+" shows its block occupied with nothing on it", "the layout does not say the wire of a bus behind it, or the ohms and farads of a network or load there", d.Pos)
 	case amps.Hi < least:
 	case amps.Lo <= most:
 		c.LeaveOpen(fmt.Sprintf("whether %s shows its block occupied with nothing on it", name), fmt.Sprintf("it may carry %s by its wires, rails and loads alone, and takes %s for a train; look at it once the track is empty", carries, threshold), d.Pos)

@@ -3,7 +3,9 @@ package catalogue
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
 	"gapwise/netlist/quantity"
 
@@ -24,7 +26,7 @@ var gapMayClose = rule.Rule{
 		Fix:     "Cut the gap wider, fill an insulated gap so that it cannot close, or divide the run by one more expansion gap.",
 		Example: "gaps:\n  M3: [{at: 5 ft 9 in, kind: expansion, joint: cut, width: 0.8 mm, fill: none}]   # in 11 ft of soldered straight\npractice: [gaps-stay-open]",
 	},
-	Sources: []string{"the rail's alloy (data sheets UNS C77000, C26000; steel from memory) and APA's figures for plywood; the season is " + rule.CommonPractice},
+	Sources: []string{rule.CommonPractice, "the rail's alloy (data sheets UNS C77000, C26000; steel from memory) and APA's figures for plywood; the season is " + rule.CommonPractice},
 }
 
 func init() { gapMayClose.Check = checkGapMayClose }
@@ -38,36 +40,78 @@ func checkGapMayClose(c *rule.Case) {
 		kelvins = x.Value.Hi - x.Value.Lo
 	}
 	straight := func(track int32) bool { return c.L.Tracks[track].Straight == layout.Yes }
-	runs := c.T.RailLines().Runs(straight, false)
+	lines := c.T.RailLines()
+	sure, all := lines.Runs(straight, false), lines.Runs(straight, true)
+	var unsaid []int
 	for i := range c.L.Gaps {
 		g := &c.L.Gaps[i]
-		if g.Fill != "none" && (g.Fill != "" || g.Kind == layout.Insulated) || g.Joint == layout.Sliding || g.Place.Piece < 0 {
+		if g.Fill != "none" && (g.Fill != "" || g.Kind == layout.Insulated) || g.Joint == layout.Sliding {
 			continue
 		}
-		p := &c.L.Pieces[g.Place.Piece]
-		if p.Kind != layout.TrackPiece || !straight(p.Index) {
-			continue
-		}
-		at := g.Place.At
-		if g.Place.End >= 0 || !at.Known() {
-			continue
-		}
-		if !g.Width.Known() {
+		sides := gapSides(c, g.Place)
+		tracks := slices.DeleteFunc(slices.Clone(sides), func(s gapSide) bool { return !straight(s.track) })
+		switch {
+		case len(tracks) > 0 && !g.Width.Known():
 			c.LeaveOpen("whether the gap at "+c.GapPlace(int32(i)).Text+" closes over a season", "the layout does not say its `width`", g.Pos)
-			continue
+		case len(tracks) > 0:
+			mayClose(c, int32(i), tracks[0].track, conductor.Range{Lo: runsInto(sure, tracks), Hi: runsInto(all, tracks)}, kelvins)
+		case slices.ContainsFunc(sides, func(s gapSide) bool { return c.L.Tracks[s.track].Straight != layout.No }):
+			unsaid = append(unsaid, i)
 		}
-		run := 0.0 // half of what ends here from either side; each rail is a run, and both ends meet at a gap
-		for r := range layout.Rail(2) {
-			sum := 0.0
-			for _, parts := range runs {
-				if len(parts) > 0 && parts[0].Rail == r {
-					sum += runAt(parts, p.Index, at.Mid()) / 2
-				}
-			}
-			run = math.Max(run, sum)
-		}
-		mayClose(c, int32(i), run, kelvins)
 	}
+	if len(unsaid) > 0 {
+		what := "whether the gap at " + c.GapPlace(int32(unsaid[0])).Text + " closes over a season"
+		if len(unsaid) > 1 {
+			what = fmt.Sprintf("whether %d gaps close over a season, the first at %s", len(unsaid), c.GapPlace(int32(unsaid[0])).Text)
+		}
+		c.LeaveOpen(what, "the layout does not say whether the track is `straight`", c.L.Gaps[unsaid[0]].Pos)
+	}
+}
+
+// gapSide is where rail ends at a gap: a track and the reading of its ruler.
+type gapSide struct {
+	track int32
+	at    float64
+}
+
+// gapSides lists the tracks that a gap is in, or between.
+func gapSides(c *rule.Case, p layout.Place) []gapSide {
+	var out []gapSide
+	end := func(piece layout.PieceID, end int32) {
+		if piece < 0 || c.L.Pieces[piece].Kind != layout.TrackPiece {
+			return
+		}
+		s := gapSide{track: c.L.Pieces[piece].Index}
+		if length := c.L.Tracks[s.track].Length; end == 1 && length.Known() {
+			s.at = length.Mid()
+		}
+		out = append(out, s)
+	}
+	switch {
+	case p.Piece < 0:
+	case p.End >= 0:
+		end(p.Piece, p.End)
+		joint := c.L.Pieces[p.Piece].Ends[p.End].Joint
+		end(joint.Piece, joint.End)
+	case c.L.Pieces[p.Piece].Kind == layout.TrackPiece && p.At.Known():
+		out = append(out, gapSide{c.L.Pieces[p.Piece].Index, p.At.Mid()})
+	}
+	return out
+}
+
+// runsInto is how much rail moves into a gap: half of every run that ends there, of the rail that
+// has more.
+func runsInto(runs [][]districts.RailPart, sides []gapSide) float64 {
+	var rail [2]float64
+	for _, parts := range runs {
+		for _, s := range sides {
+			if own := runAt(parts, s.track, s.at); own > 0 {
+				rail[parts[0].Rail] += own / 2
+				break
+			}
+		}
+	}
+	return max(rail[layout.Left], rail[layout.Right])
 }
 
 // runAt is the length of a run, if it ends at a reading of a track.
@@ -83,17 +127,16 @@ func runAt(parts []districts.RailPart, track int32, at float64) float64 {
 	return total
 }
 
-func mayClose(c *rule.Case, gap int32, run, kelvins float64) {
-	g := &c.L.Gaps[gap]
-	metal := c.L.Tracks[c.L.Pieces[g.Place.Piece].Index].Rail.Metal
-	alpha := expands(metal)
-	least, most := closes(run, alpha[0], kelvins, -seasonTenths), closes(run, alpha[1], kelvins, -seasonTenths)
+func mayClose(c *rule.Case, gap, track int32, runs conductor.Range, kelvins float64) {
+	g, run := &c.L.Gaps[gap], runs.Lo
+	alpha := expands(c.L.Tracks[track].Rail.Metal)
+	least, most := closes(run, alpha[0], kelvins, -seasonTenths), closes(runs.Hi, alpha[1], kelvins, -seasonTenths)
 	place := c.GapPlace(gap)
 	switch {
 	case most <= g.Width.Lo:
 		return
 	case least <= g.Width.Hi:
-		c.LeaveOpen("whether the gap at "+place.Text+" closes over a season", "its width or the rail's metal leave it open", g.Pos)
+		c.LeaveOpen("whether the gap at "+place.Text+" closes over a season", "its width, the rail's metal or the kind of its joints leave it open", g.Pos)
 		return
 	}
 	by := quantity.FormatLength(least)

@@ -65,6 +65,14 @@ func shortTooWeakPulsed(c *rule.Case, pulsed *power.Pulsed, t trip) (v rule.Verd
 		return v, false
 	}
 	parts := c.Parts(p)
+	least := 0.0
+	for _, q := range parts {
+		least += q.LeastHenries
+	}
+	if bus, unsaid := loose(c, parts); unsaid && p.MeanAtLeast(least) >= t.at.Hi {
+		c.LeaveOpen(fmt.Sprintf("whether a short at %s trips %s under DCC", place.Text, t.name), fmt.Sprintf("the layout does not say how the wires of bus %s are `laid`: close together they are fine", c.L.Buses[bus].Name), c.L.Buses[bus].Pos)
+		return v, false
+	}
 	severity := finding.Caution
 	if s.Peak < t.at.Lo {
 		severity = finding.Fault
@@ -96,6 +104,16 @@ func shortTooWeakPulsed(c *rule.Case, pulsed *power.Pulsed, t trip) (v rule.Verd
 		Mends:   twistMends(c, culprit.Culprit),
 	}
 	return v, true
+}
+
+// loose is a bus on the way whose layout does not say how its wires lie.
+func loose(c *rule.Case, parts []rule.Part) (bus int32, ok bool) {
+	for _, q := range parts {
+		if q.Kind == circuit.BusSpan && (c.L.Buses[q.Ref].Laid.Kind == layout.LaidUnsaid || c.L.Buses[q.Ref].Laid.Kind == layout.LaidUnknown) {
+			return q.Ref, true
+		}
+	}
+	return -1, false
 }
 
 // henries prints inductance in microhenries.

@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -27,6 +28,8 @@ var wheelsetNotSeen = rule.Rule{
 func init() { wheelsetNotSeen.Check = checkWheelsetNotSeen }
 
 func checkWheelsetNotSeen(c *rule.Case) {
+	var open []int32
+	var cars []string
 	for d := range c.L.Detectors {
 		det := &c.L.Detectors[d]
 		var unseen, doubtful []string
@@ -51,7 +54,12 @@ func checkWheelsetNotSeen(c *rule.Case) {
 		}
 		name := "detector " + det.Name
 		if len(doubtful) > 0 {
-			c.LeaveOpen(fmt.Sprintf("whether %s sees a single car of %s", name, strings.Join(doubtful, ", ")), "the layout does not say both ohms, or they overlap: NEM 625 asks a detector to see 100 kΩ", det.Pos)
+			open = append(open, int32(d))
+			for _, train := range doubtful {
+				if !slices.Contains(cars, train) {
+					cars = append(cars, train)
+				}
+			}
 		}
 		if len(unseen) == 0 {
 			continue
@@ -60,12 +68,29 @@ func checkWheelsetNotSeen(c *rule.Case) {
 			Severity: finding.Caution,
 			Pos:      det.Pos,
 			Place:    finding.Place{Text: name},
-			Message:  fmt.Sprintf("%s sees %s at most, and a car of %s has %s on its axle: standing alone it is not seen", name, det.Sees, strings.Join(unseen, ", "), example.Resistor),
+			Message:  fmt.Sprintf("%s sees %s at most, and a car of %s has %s on its axle: standing alone it is not seen, %s", name, det.Sees, strings.Join(unseen, ", "), example.Resistor, coupledText(det, example)),
 			Why:      "a car left behind is not seen, and the next train runs into it",
 			Numbers:  []finding.Number{{Name: "resistor of one car", Text: example.Resistor.String(), SI: worst, Unit: "Ω", Limit: "at most " + det.Sees.String(), Source: name + ", yours; NEM 625 asks for 100 kΩ"}},
 			Fix:      fmt.Sprintf("set %s to see %s or more, or fit resistors of fewer ohms", name, example.Resistor),
 		})
 	}
+	if len(open) > 0 {
+		first := &c.L.Detectors[open[0]]
+		what := "whether detector " + first.Name + " sees a single car of " + strings.Join(cars, ", ")
+		if len(open) > 1 {
+			what = fmt.Sprintf("whether %d detectors see a single car of %s, the first of them detector %s", len(open), strings.Join(cars, ", "), first.Name)
+		}
+		c.LeaveOpen(what, "the layout does not say both ohms, or they overlap: NEM 625 asks a detector to see 100 kΩ", first.Pos)
+	}
+}
+
+// coupledText says how many cars next to each other are seen: resistors side by side show one by their number.
+func coupledText(det *layout.Detector, t *layout.Train) string {
+	n := math.Ceil(t.Resistor.Hi/det.Sees.Lo - 1e-9)
+	if n > float64(t.ResistorCars) {
+		return fmt.Sprintf("nor need all %d of a train together be", t.ResistorCars)
+	}
+	return fmt.Sprintf("%.0f of them together are seen", n)
 }
 
 // comesTo reports whether a train comes to track that a detector is meant to watch; any does where no block says.

@@ -1,6 +1,10 @@
 package proof
 
-import "gapwise/netlist/layout"
+import (
+	"strings"
+
+	"gapwise/netlist/layout"
+)
 
 func (w *flat) powerSections() {
 	l := w.l
@@ -163,11 +167,32 @@ func (w *flat) buses() []string {
 		}
 		k.add("wire", b.Wire.Text)
 		k.add("length", b.Length.Text)
+		k.add("laid", laidText(b.Laid))
+		var beside []string
+		for _, x := range b.Beside {
+			beside = append(beside, name(w.l.Buses[x.Bus].Name)+": "+x.Spacing.Text)
+		}
+		if len(beside) > 0 {
+			k.add("beside", "{"+strings.Join(beside, ", ")+"}")
+		}
 		k.add("to", w.tap(b.Returns))
 		k.add("use", [...]string{"", "accessories", "lighting"}[b.Use])
 		out = append(out, name(b.Name)+": "+k.String())
 	}
 	return out
+}
+
+func laidText(l layout.Laid) string {
+	switch l.Kind {
+	case layout.LaidTwisted:
+		return "twisted"
+	case layout.LaidApart:
+		return l.Spacing.Text + " apart"
+	case layout.LaidUnknown:
+		return "unknown"
+	default:
+		return ""
+	}
 }
 
 // loads writes terminators and loads.
@@ -269,6 +294,11 @@ func (w *flat) useSections() {
 		k.add("wheels", wheelsWords[l.Operations.Wheels])
 		w.line("\noperations: " + k.String())
 	}
+	var limits []string
+	for i := range l.Limits {
+		limits = append(limits, l.Limits[i].Name+": "+l.Limits[i].Value.Text)
+	}
+	w.section("limits", limits)
 	w.section("practice", practice)
 	var accepts []string
 	for i := range l.Accepts {

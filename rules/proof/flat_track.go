@@ -130,6 +130,7 @@ func (w *flat) turnouts() []string {
 		k.add("hand", layout.HandWords[t.Hand])
 		k.add("length", t.Length.Text)
 		k.add("wiring", wiringText(t.Wiring))
+		k.add("blade-contact", t.BladeContact.Text)
 		k.add("frog-length", t.FrogLength.Text)
 		k.add("throw", throwText(t.Throw))
 		k.add("frog-from", w.tap(t.FrogTap))

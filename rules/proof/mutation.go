@@ -80,6 +80,11 @@ var kinds = []struct {
 	{"fixed side weakly fed", reverserFeedsThin},
 	{"block used otherwise", blocksUsedOtherwise},
 	{"gap beyond frog moved out", innerGapsMoved},
+	{"network inside a block", networksInside},
+	{"detector made less keen", detectorsDulled},
+	{"detector drops more", dropsRaised},
+	{"long bus left open", longBusesOpen},
+	{"expansion gap narrowed", gapsNarrowed},
 }
 
 // Faults lists every fault that can be seeded into a layout, kind by kind.

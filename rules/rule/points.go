@@ -35,8 +35,10 @@ func (c *Case) PointPos(p *power.Point) source.Pos {
 // the current takes.
 type Part struct {
 	Culprit
-	Ohms, Henries float64
-	Missing       string // what the layout does not say about it, "" when its ohms are known
+	Ohms         float64
+	Henries      float64 // at the high end
+	LeastHenries float64
+	Missing      string // what the layout does not say about it, "" when its ohms are known
 }
 
 // Parts are the entries that a loop to a point runs through, by falling ohms; all rails of one track are one.
@@ -66,6 +68,7 @@ func (c *Case) Parts(p *power.Point) []Part {
 		out[i].Ohms += s.Ohms
 		e := c.Power.Elements.Of(s.Conductor)
 		out[i].Henries += e.Henries.Hi * s.Current * s.Current
+		out[i].LeastHenries += e.Henries.Lo * s.Current * s.Current
 		if e.Assumed {
 			out[i].Missing = e.Missing
 		}
