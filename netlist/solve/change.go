@@ -20,13 +20,14 @@ type EdgeChange struct {
 // serves several goroutines at once.
 type Change struct {
 	f     *Factor     // of the network as it was
+	now   *Factor     // of the changed network, where Woodbury's formula would lose too much
 	edges []Edge      // changed, with their changes
 	z, y  [][]float64 // by change, by node
 }
 
-// loss is the part of a conductance that must be left, seen from its ends, for Woodbury's formula:
-// it loses as many digits as this has noughts.
-const loss = 1e-5
+// loss is how small a pivot of Woodbury's formula may be against what it is a difference of: the
+// formula loses as many digits as this has noughts.
+const loss = 1e-6
 
 // Change changes conductances. It costs a solution for every edge changed, and a factorisation
 // where little is left of what is taken away. A loss that parts nodes from ground is refused with a
@@ -37,26 +38,30 @@ func (f *Factor) Change(changes []EdgeChange) (*Change, error) {
 	if err != nil {
 		return nil, err
 	}
+	sums = slices.DeleteFunc(sums, func(x EdgeChange) bool {
+		e := f.edges[x.Edge]
+		return x.G == 0 || e.I == e.J
+	})
 	c := &Change{f: f}
+	ohms := 0.0
 	for _, x := range sums {
-		if e := f.edges[x.Edge]; x.G != 0 && e.I != e.J {
-			c.edges = append(c.edges, Edge{e.I, e.J, x.G})
-		}
+		e := f.edges[x.Edge]
+		c.edges = append(c.edges, Edge{e.I, e.J, x.G})
+		ohms = max(ohms, f.ohms(e.I), f.ohms(e.J))
 	}
-	if c.z, err = f.differences(c.edges); err != nil {
+	if c.z, err = f.differences(sums); err != nil {
 		return nil, err
 	}
-	m, scale := make([][]float64, len(c.edges)), make([]float64, len(c.edges))
+	m, doubt := make([][]float64, len(c.edges)), make([]float64, len(c.edges))
 	for i, e := range c.edges {
 		m[i] = make([]float64, len(c.edges))
-		scale[i] = math.Abs(1 / e.G)
+		doubt[i] = max(math.Abs(1/e.G), ohms)
 		for j, z := range c.z {
 			m[i][j] = between(z, e.I, e.J)
-			scale[i] = max(scale[i], math.Abs(m[i][j]))
 		}
 		m[i][i] += 1 / e.G
 	}
-	small, ok := invert(m, scale, loss)
+	small, ok := invert(m, doubt, loss)
 	if !ok {
 		if err := c.again(sums); err != nil {
 			return nil, err
@@ -75,13 +80,18 @@ func (f *Factor) Change(changes []EdgeChange) (*Change, error) {
 	return c, nil
 }
 
-// differences is Difference for the ends of each edge.
-func (f *Factor) differences(edges []Edge) ([][]float64, error) {
+// differences is Difference for the ends of each edge. It refuses an edge whose own resistance is so
+// small a part of that to ground that rounding blurs it.
+func (f *Factor) differences(changes []EdgeChange) ([][]float64, error) {
 	var out [][]float64
-	for _, e := range edges {
+	for _, x := range changes {
+		e := f.edges[x.Edge]
 		z, err := f.Difference(e.I, e.J)
 		if err != nil {
 			return nil, err
+		}
+		if part := max(f.ohms(e.I), f.ohms(e.J)) * 0x1p-53 / between(z, e.I, e.J); !(part <= blurred) {
+			return nil, &BadlyScaledError{Edge: x.Edge, What: "its resistance in the network is blurred by the part", By: part}
 		}
 		out = append(out, z)
 	}
@@ -122,11 +132,11 @@ func (c *Change) again(sums []EdgeChange) error {
 	if i := floating(f.n, left, newGraph(f.n, left)); i != none {
 		return &FloatingError{i}
 	}
-	now, err := f.factor(context.Background(), edges)
-	if err != nil {
+	var err error
+	if c.now, err = f.factor(context.Background(), edges); err != nil {
 		return err
 	}
-	if c.y, err = now.differences(c.edges); err != nil {
+	if c.y, err = c.now.differences(sums); err != nil {
 		return err
 	}
 	for i, y := range c.y {

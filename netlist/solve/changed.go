@@ -3,15 +3,27 @@ package solve
 // Solve gives the volts of every node for amperes injected into every node of the changed network,
 // as Factor.Solve does for the network as it was.
 func (c *Change) Solve(b []float64) ([]float64, error) {
-	x := make([]float64, c.f.n)
-	return x, c.f.solve(x, b, c)
+	f, less := c.solver()
+	x := make([]float64, f.n)
+	return x, f.solve(x, b, less)
 }
 
 // Column is the volts of every node by one ampere into node i of the changed network.
 func (c *Change) Column(i int32) ([]float64, error) { return c.Difference(i, Ground) }
 
 // Difference is the volts of every node by one ampere into i and out of j in the changed network.
-func (c *Change) Difference(i, j int32) ([]float64, error) { return c.f.difference(i, j, c) }
+func (c *Change) Difference(i, j int32) ([]float64, error) {
+	f, less := c.solver()
+	return f.difference(i, j, less)
+}
+
+// solver is a factor, and the change by which its solutions become those of the changed network.
+func (c *Change) solver() (*Factor, *Change) {
+	if c.now != nil {
+		return c.now, nil
+	}
+	return c.f, c
+}
 
 // At is the volts at node i by one ampere into node j of the changed network; 0 where one is
 // Ground. A call costs a column.
@@ -27,8 +39,9 @@ func (c *Change) At(i, j int32) (float64, error) {
 }
 
 // Less is by how much an entry of the inverse falls: what is to be taken from A⁻¹_ij, which the
-// selected inverse of the factor that was changed has for neighbours. It costs no solution. Ground
-// has none.
+// selected inverse of the factor that was changed has for neighbours. It costs no solution, and is
+// right to a millionth of the larger of both entries, far better where conductances do not lie many
+// powers of ten apart. Ground has none.
 func (c *Change) Less(i, j int32) float64 {
 	if i == Ground || j == Ground {
 		return 0

@@ -21,28 +21,28 @@ func (f *Factor) difference(i, j int32, c *Change) ([]float64, error) {
 		return nil, f.outside(i, j)
 	}
 	x := make([]float64, f.n)
-	b, w := f.pool.Get().(*[]float64), f.pool.Get().(*[]float64)
-	defer f.pool.Put(b)
-	defer f.pool.Put(w)
-	clear(*b)
-	clear(*w)
+	b, w := f.space.get(), f.space.get()
+	defer f.space.put(b)
+	defer f.space.put(w)
+	clear(b)
+	clear(w)
 	k, m := int32(none), int32(none)
 	if i != Ground {
 		k = f.at[i]
-		(*b)[i]++
-		(*w)[k]++
+		b[i]++
+		w[k]++
 	}
 	if j != Ground {
 		m = f.at[j]
-		(*b)[j]--
-		(*w)[m]--
+		b[j]--
+		w[m]--
 	}
 	for k != none || m != none {
 		lower := k
 		if k == none || m != none && m < k {
 			lower = m
 		}
-		f.forward(*w, lower)
+		f.forward(w, lower)
 		if k == lower {
 			k = f.parent[k]
 		}
@@ -50,7 +50,27 @@ func (f *Factor) difference(i, j int32, c *Change) ([]float64, error) {
 			m = f.parent[m]
 		}
 	}
-	f.backward(x, *w)
+	f.backward(x, w)
 	c.less(x)
-	return x, f.refine(x, *b, *w, c)
+	return x, f.refine(x, b, w, c)
+}
+
+// ohms is the resistance from a node to ground, 0 for Ground: the sum of w²/D on its way up the
+// elimination tree, where w comes from an ampere into it.
+func (f *Factor) ohms(i int32) float64 {
+	if i == Ground {
+		return 0
+	}
+	w := f.space.get()
+	defer f.space.put(w)
+	for k := f.at[i]; k != none; k = f.parent[k] {
+		w[k] = 0
+	}
+	w[f.at[i]] = 1
+	sum := 0.0
+	for k := f.at[i]; k != none; k = f.parent[k] {
+		f.forward(w, k)
+		sum += w[k] * w[k] / f.star[k]
+	}
+	return sum
 }

@@ -132,7 +132,7 @@ func TestChange(t *testing.T) {
 		}
 		v, w := inverse(t, f), inverse(t, g)
 		for i := range int32(n) {
-			if got, want := v.Diagonal(i)-c.Less(i, i), w.Diagonal(i); math.Abs(got-want) > 1e-7*max(want, v.Diagonal(i)) {
+			if got, want := v.Diagonal(i)-c.Less(i, i), w.Diagonal(i); math.Abs(got-want) > 1e-9*max(want, v.Diagonal(i)) {
 				t.Fatalf("node %d has %v ohms, want %v", i, got, want)
 			}
 		}
@@ -147,7 +147,7 @@ func TestChange(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i := range x {
-			if math.Abs(x[i]-y[i]) > 1e-7*max(y[n-1], v.Diagonal(int32(n-1))) {
+			if math.Abs(x[i]-y[i]) > 1e-9*max(y[n-1], v.Diagonal(int32(n-1))) {
 				t.Fatalf("node %d has %v volts, want %v", i, x[i], y[i])
 			}
 		}

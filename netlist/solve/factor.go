@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sync"
 )
 
 // Factor is A = L D Lᵀ of a network, kept without any subtraction. Eliminating a node turns the
@@ -18,7 +17,7 @@ type Factor struct {
 	edges []Edge
 	share []float64 // -L below the diagonal: shares of a node's star, 0 to 1
 	star  []float64 // D: siemens of a node's star when it is eliminated
-	pool  sync.Pool // of []float64, one a node
+	space space
 }
 
 // Factor factors the conductances of edges, which are those analysed with any values.
@@ -39,8 +38,7 @@ func (a *Analysis) Factor(ctx context.Context, edges []Edge) (*Factor, error) {
 
 // factor is Factor without the checks: a conductance may be 0 if no node is left floating.
 func (a *Analysis) factor(ctx context.Context, edges []Edge) (*Factor, error) {
-	f := &Factor{Analysis: a, edges: edges, share: make([]float64, a.Entries()), star: make([]float64, a.n)}
-	f.pool.New = func() any { s := make([]float64, a.n); return &s }
+	f := &Factor{Analysis: a, edges: edges, share: make([]float64, a.Entries()), star: make([]float64, a.n), space: newSpace(a.n)}
 	toGround := make([]float64, a.n)
 	for k := range edges {
 		switch e := &edges[k]; {

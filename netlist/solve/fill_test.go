@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,6 +38,62 @@ func TestWheelHasLittleFill(t *testing.T) {
 	}
 	if f := factor(t, n, edges); f.Entries() > 3*n {
 		t.Errorf("%d entries for %d nodes", f.Entries(), n)
+	}
+}
+
+// TestRingsHaveLittleFill: a ring, and a tree of rings of three, need at most two entries a node.
+func TestRingsHaveLittleFill(t *testing.T) {
+	const n = 20001
+	ring := []solve.Edge{{I: solve.Ground, J: 0, G: 1}}
+	rings := slices.Clone(ring)
+	for i := range int32(n) {
+		ring = append(ring, solve.Edge{I: i, J: (i + 1) % n, G: 1})
+		if i%2 == 1 {
+			up := (i - 1) / 2
+			rings = append(rings, solve.Edge{I: up, J: i, G: 1}, solve.Edge{I: i, J: i + 1, G: 1}, solve.Edge{I: i + 1, J: up, G: 1})
+		}
+	}
+	if got := factor(t, n, ring).Entries(); got != 2*n-3 { // all but the last two have two
+		t.Errorf("ring: %d entries, want %d", got, 2*n-3)
+	}
+	if got := factor(t, n, rings).Entries(); got != 3*(n-1)/2 { // of a ring's two one has one
+		t.Errorf("rings: %d entries, want %d", got, 3*(n-1)/2)
+	}
+}
+
+// TestChainsStandForEdges: a grid whose edges are chains of two needs, beside the entries of the
+// chains, no more than the grid.
+func TestChainsStandForEdges(t *testing.T) {
+	n, edges := grid(60)
+	most := factor(t, n, edges).Entries()
+	var chained []solve.Edge
+	for _, e := range edges {
+		i := int32(n)
+		n += 2
+		chained = append(chained, solve.Edge{I: e.I, J: i, G: 1}, solve.Edge{I: i, J: i + 1, G: 1}, solve.Edge{I: i + 1, J: e.J, G: 1})
+		most += 4
+	}
+	if got := factor(t, n, chained).Entries(); float64(got) > 1.05*float64(most) {
+		t.Errorf("%d entries, want about %d at most", got, most)
+	}
+}
+
+// TestNumberingHardlyMatters: a circuit has about as many entries however its nodes are numbered.
+func TestNumberingHardlyMatters(t *testing.T) {
+	n, edges := circuitLike(20000, 3)
+	natural := factor(t, n, edges).Entries()
+	r := rand.New(rand.NewPCG(8, 8))
+	name := r.Perm(n)
+	for k := range edges {
+		for _, end := range []*int32{&edges[k].I, &edges[k].J} {
+			if *end != solve.Ground {
+				*end = int32(name[*end])
+			}
+		}
+	}
+	r.Shuffle(len(edges), func(i, j int) { edges[i], edges[j] = edges[j], edges[i] })
+	if got := factor(t, n, edges).Entries(); !near(float64(got), float64(natural), 0.01) {
+		t.Errorf("%d entries, %d in natural order", got, natural)
 	}
 }
 

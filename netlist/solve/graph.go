@@ -1,5 +1,8 @@
 package solve
 
+// none is no node, no block, no entry.
+const none = -1
+
 // graph is which nodes lie beside which, without ground, without doubles: the neighbours of i are
 // list[start[i]:start[i+1]].
 type graph struct {

@@ -123,6 +123,10 @@ func TestBadlyScaled(t *testing.T) {
 	if _, err := a.Factor(t.Context(), huge); !errors.As(err, &scale) || scale.Edge != 0 {
 		t.Errorf("factor: %v", err)
 	}
+	open := factor(t, 2, []solve.Edge{{I: g, J: 0, G: 1}, {I: g, J: 1, G: 1e-310}})
+	if _, err := open.Column(1); !errors.As(err, &scale) || scale.Edge != 1 {
+		t.Errorf("next to nothing: %v", err)
+	}
 	x := []float64{1, 2, -1}
 	if _, err := f.Solve(x); !errors.As(err, &scale) || scale.Edge == 0 {
 		t.Errorf("solution: %v", err)

@@ -1,7 +1,7 @@
 package solve
 
 import (
-	"errors"
+	"fmt"
 	"math"
 )
 
@@ -17,26 +17,43 @@ const (
 
 // refine accepts x as the solution for b, improves it once (J. H. Wilkinson 1963), or refuses it.
 func (f *Factor) refine(x, b, w []float64, c *Change) error {
-	r, more := f.pool.Get().(*[]float64), f.pool.Get().(*[]float64)
-	defer f.pool.Put(r)
-	defer f.pool.Put(more)
-	worst, _, scale := f.residual(*r, x, b, c.extra())
+	r, more := f.space.get(), f.space.get()
+	defer f.space.put(r)
+	defer f.space.put(more)
+	worst, _, scale := f.residual(r, x, b, c.extra())
 	if math.IsNaN(worst) || !(scale < math.Inf(1)) {
-		return errors.New("solve: the amperes are not finite, or their volts are not")
+		return f.boundless(x, b)
 	}
-	if f.accepted(*r, x, *more, worst, scale) {
+	if f.accepted(r, x, more, worst, scale) {
 		return nil
 	}
-	f.substitute(*more, *r, w)
-	c.less(*more)
-	for i, v := range *more {
+	f.substitute(more, r, w)
+	c.less(more)
+	for i, v := range more {
 		x[i] += v
 	}
-	worst, at, scale := f.residual(*r, x, b, c.extra())
-	if f.accepted(*r, x, *more, worst, scale) {
+	worst, at, scale := f.residual(r, x, b, c.extra())
+	if f.accepted(r, x, more, worst, scale) {
 		return nil
 	}
 	return &BadlyScaledError{Edge: f.worstAt(at), What: "currents at its end miss their sum by the part", By: worst / scale}
+}
+
+// boundless says why x is no finite solution for b: b is not finite, or an edge's current is not.
+func (f *Factor) boundless(x, b []float64) error {
+	for i, v := range b {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("solve: %v amperes into node %d", v, i)
+		}
+	}
+	at, most := 0, -1.0
+	for k := range f.edges {
+		e := &f.edges[k]
+		if amps := math.Abs(e.G * between(x, e.I, e.J)); e.I != e.J && !(amps <= most) {
+			at, most = k, amps
+		}
+	}
+	return &BadlyScaledError{Edge: at, What: "its amperes are", By: most}
 }
 
 // residual puts b - A x into r, and gives its largest entry with the node, and the largest ampere

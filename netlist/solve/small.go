@@ -2,9 +2,11 @@ package solve
 
 import "math"
 
-// invert inverts a small matrix by Gauss and Jordan, with the pivot that is largest against the
-// scale of its row; false when no pivot is more than the part least of that.
-func invert(m [][]float64, scale []float64, least float64) ([][]float64, bool) {
+// invert inverts a small matrix by Gauss and Jordan. doubt is how large the numbers were that each
+// row was made of, to whose last digits it is right; it grows as rows are added up (the running
+// error of J. H. Wilkinson 1963). The pivot is the one that is largest against its doubt; false when
+// that is no more than the part least.
+func invert(m [][]float64, doubt []float64, least float64) ([][]float64, bool) {
 	n := len(m)
 	inv := make([][]float64, n)
 	for i := range inv {
@@ -14,19 +16,24 @@ func invert(m [][]float64, scale []float64, least float64) ([][]float64, bool) {
 	for k := range n {
 		p := k
 		for i := k + 1; i < n; i++ {
-			if math.Abs(m[i][k])*scale[p] > math.Abs(m[p][k])*scale[i] {
+			if math.Abs(m[i][k])*doubt[p] > math.Abs(m[p][k])*doubt[i] {
 				p = i
 			}
 		}
-		m[k], m[p], inv[k], inv[p], scale[k], scale[p] = m[p], m[k], inv[p], inv[k], scale[p], scale[k]
+		m[k], m[p], inv[k], inv[p], doubt[k], doubt[p] = m[p], m[k], inv[p], inv[k], doubt[p], doubt[k]
 		pivot := m[k][k]
-		if !(math.Abs(pivot) > least*scale[k]) {
+		if !(math.Abs(pivot) > least*doubt[k]) {
 			return nil, false
 		}
+		most := 0.0 // of the rest of the row
 		for j := range n {
 			m[k][j] /= pivot
 			inv[k][j] /= pivot
+			if j > k {
+				most = max(most, math.Abs(m[k][j]))
+			}
 		}
+		doubt[k] *= (1 + most) / math.Abs(pivot)
 		for i := range n {
 			if i == k || m[i][k] == 0 {
 				continue
@@ -36,6 +43,7 @@ func invert(m [][]float64, scale []float64, least float64) ([][]float64, bool) {
 				m[i][j] -= by * m[k][j]
 				inv[i][j] -= by * inv[k][j]
 			}
+			doubt[i] += doubt[i]*most + math.Abs(by)*doubt[k]
 		}
 	}
 	return inv, true

@@ -19,11 +19,11 @@ func (f *Factor) solve(x, b []float64, c *Change) error {
 	if len(b) != f.n || len(x) != f.n {
 		return fmt.Errorf("solve: %d amperes into %d volts for %d nodes", len(b), len(x), f.n)
 	}
-	w := f.pool.Get().(*[]float64)
-	defer f.pool.Put(w)
-	f.substitute(x, b, *w)
+	w := f.space.get()
+	defer f.space.put(w)
+	f.substitute(x, b, w)
 	c.less(x)
-	return f.refine(x, b, *w, c)
+	return f.refine(x, b, w, c)
 }
 
 // substitute solves L D Lᵀ x = b without a look at the residual; w is work space.
