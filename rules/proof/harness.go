@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -50,6 +51,7 @@ type Base struct {
 	said    map[string]int
 	open    map[string]bool // what is not checked
 	hazards map[string]bool
+	weak    map[string]bool // where a short trips nothing, as the oracle computes it
 	// False are the findings above a note: false alarms.
 	False []finding.Finding
 	// Feared are the hazards that the oracle sees: there should be none.
@@ -66,7 +68,7 @@ func NewBase(ctx context.Context, s Sound, o rules.Options) (*Base, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Base{Sound: s, Layout: l, said: map[string]int{}, open: map[string]bool{}, hazards: map[string]bool{}}
+	b := &Base{Sound: s, Layout: l, said: map[string]int{}, open: map[string]bool{}, hazards: map[string]bool{}, weak: map[string]bool{}}
 	for _, n := range r.NotChecked {
 		b.open[n.What] = true
 	}
@@ -82,6 +84,13 @@ func NewBase(ctx context.Context, s Sound, o rules.Options) (*Base, error) {
 	}
 	for _, h := range b.Feared {
 		b.hazards[h.Kind+" "+h.Place] = true
+	}
+	weak, err := neverTrips(s.Text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	}
+	for _, h := range weak {
+		b.weak[h] = true
 	}
 	return b, nil
 }
@@ -143,6 +152,37 @@ func (b *Base) Judge(ctx context.Context, o rules.Options, faults ...Fault) ([]R
 	return out, nil
 }
 
+// weakShort asks the oracle's own arithmetic for a short that trips nothing even in the best case, and was not there before. Sources
+// whose legs meet, and guesses, are not judged.
+func (b *Base) weakShort(text string) (string, error) {
+	found, err := neverTrips(text)
+	if err != nil {
+		return "", err
+	}
+	for _, h := range found {
+		if !b.weak[h] {
+			return "a short trips nothing at " + h, nil
+		}
+	}
+	return "", nil
+}
+
+// neverTrips lists the tracks where the oracle finds a short that trips nothing in the best case.
+func neverTrips(text string) ([]string, error) {
+	hs, err := oracle.Hazards(text)
+	var meet *oracle.LegsMeetError
+	if err != nil && !errors.As(err, &meet) {
+		return nil, err
+	}
+	var out []string
+	for _, h := range hs {
+		if h.Kind == "short-never-trips" && !h.Guess && !slices.Contains(out, h.Source+" "+h.Piece) {
+			out = append(out, h.Source+" "+h.Piece)
+		}
+	}
+	return out, nil
+}
+
 // sort divides the new findings into those meant for a fault, at its place, and others.
 func (b *Base) sort(out *Result, findings []finding.Finding) {
 	left := map[string]int{}
@@ -171,6 +211,12 @@ func (b *Base) ask(out Result, open []finding.NotChecked) (Result, error) {
 		return out, fmt.Errorf("%s, %s at %v: %w", b.Name, out.Fault.Kind, out.Fault.Where, err)
 	}
 	out.Outcome = Harmless
+	if weak, err := b.weakShort(out.Text); err != nil {
+		return out, err
+	} else if weak != "" {
+		out.Outcome, out.Why = Missed, weak
+		return out, nil
+	}
 	listed := slices.ContainsFunc(open, func(n finding.NotChecked) bool { return !b.open[n.What] })
 	for _, h := range now {
 		if b.hazards[h.Kind+" "+h.Place] {

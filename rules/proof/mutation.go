@@ -85,6 +85,13 @@ var kinds = []struct {
 	{"detector drops more", dropsRaised},
 	{"long bus left open", longBusesOpen},
 	{"expansion gap narrowed", gapsNarrowed},
+	{"bus of bell wire", busesThinned},
+	{"bus laid apart", busesApart},
+	{"feeder of hair", feedersOfHair},
+	{"feeder stretched", feedersStretched},
+	{"booster's trip raised", tripsRaised},
+	{"trips slowed", tripsSlowed},
+	{"second feeders gone", secondFeedersGone},
 }
 
 // Faults lists every fault that can be seeded into a layout, kind by kind.
