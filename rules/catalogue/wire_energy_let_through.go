@@ -49,7 +49,7 @@ func energies(c *rule.Case) []rule.Verdict {
 			}
 		}
 	}
-	return out
+	return alike(out)
 }
 
 func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok bool) {
@@ -69,6 +69,8 @@ func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok b
 	}
 	v = rule.Verdict{
 		Culprit: culpritOf(w),
+		Group:   group(h, w.Trips, w),
+		Worse:   -stands,
 		Brief:   fmt.Sprintf("a dead short spoils it in %s; %s takes %s to trip", lasts, guard, takes),
 		Finding: finding.Finding{
 			Severity: finding.Fault,

@@ -64,7 +64,41 @@ func hotWires(c *rule.Case) []rule.Verdict {
 			}
 		}
 	}
+	return alike(out)
+}
+
+// alike makes one verdict of those about wires of one size, of one kind, behind one guard: a trip that is too
+// high for one feeder is too high for all of them. The gravest is told, the others are named with it.
+func alike(vs []rule.Verdict) []rule.Verdict {
+	var out []rule.Verdict
+	at := map[string]int{}
+	for _, v := range vs {
+		i, seen := at[v.Group]
+		switch {
+		case !seen || v.Group == "":
+			at[v.Group] = len(out)
+			out = append(out, v)
+		case v.Finding.Severity > out[i].Finding.Severity || v.Finding.Severity == out[i].Finding.Severity && v.Worse > out[i].Worse:
+			v.Finding.Also = append(out[i].Finding.Also, "the same at "+out[i].Finding.Place.Text)
+			out[i] = v
+		default:
+			out[i].Finding.Also = append(out[i].Finding.Also, "the same at "+v.Finding.Place.Text)
+		}
+	}
+	for i := range out {
+		if also := &out[i].Finding.Also; len(*also) > mostAlike {
+			*also = append((*also)[:mostAlike:mostAlike], fmt.Sprintf("and at %d more places", len(*also)-mostAlike))
+		}
+	}
 	return out
+}
+
+// mostAlike is how many like places are named.
+const mostAlike = 4
+
+// group names what wires have in common whose trouble is one.
+func group(h *power.Head, guard int32, w *power.Carried) string {
+	return fmt.Sprintf("%d %s %d %.4g", h.Source, h.Weak.Guards[guard].Name, w.Kind, w.Wire.Lo)
 }
 
 // blame is what a hot wire is laid to: of a feeder no thicker than the bus it hangs from, the bus, which is
@@ -108,6 +142,8 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok 
 	may, class, source := conductor.Ampacity(w.Wire)
 	v = rule.Verdict{
 		Culprit: blame(c, w),
+		Group:   group(h, w.Guard, w),
+		Worse:   celsius,
 		Brief:   fmt.Sprintf("%s gets %s warm from %s that trip nothing", name, warm, amps),
 		Finding: finding.Finding{
 			Severity: severity,

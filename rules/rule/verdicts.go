@@ -21,7 +21,9 @@ type Culprit struct {
 // with it: a thin wire drops volts, keeps a breaker from tripping and gets hot, and is one mistake.
 type Verdict struct {
 	Culprit Culprit
-	Brief   string // the matter in a line, for another rule's finding
+	Brief   string  // the matter in a line, for another rule's finding
+	Group   string  // verdicts of one rule with one Group are about one matter; "" stands alone
+	Worse   float64 // of a group the one with most is told
 	Finding finding.Finding
 }
 

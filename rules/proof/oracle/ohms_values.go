@@ -220,29 +220,19 @@ func (r railKind) ohmsPerMetre(room interval) (ohms interval, known bool) {
 	return r.ohmsAt20().times(warm), true
 }
 
-// ohmsAt20 is measured, or scaled with the code squared from what was measured of the metal, or else resistivity
-// over area.
+// ohmsAt20 is measured, or else the widest of resistivity over area and what was measured of the metal, scaled
+// with the code squared.
 func (r railKind) ohmsAt20() interval {
-	var all []interval
+	metal := railMetals[r.metal].nanoOhms.scaled(1e-9)
+	area := area100.scaled(1e-6 * r.code * r.code / 1e4)
+	out := interval{metal.lo / area.hi, metal.hi / area.lo}
 	for _, row := range measuredRail {
 		if row.railKind == r {
 			return row.ohms
 		}
 		if row.metal == r.metal {
-			all = append(all, row.ohms.scaled(row.code*row.code/r.code/r.code))
+			out = out.covering(row.ohms.scaled(row.code * row.code / r.code / r.code))
 		}
-	}
-	switch len(all) {
-	case 0:
-		metal := railMetals[r.metal].nanoOhms.scaled(1e-9)
-		area := area100.scaled(1e-6 * r.code * r.code / 1e4)
-		return interval{metal.lo / area.hi, metal.hi / area.lo}
-	case 1: // one row shows no trend: the spread counts twice
-		return interval{all[0].lo / railSpread, all[0].hi * railSpread}
-	}
-	out := all[0]
-	for _, v := range all[1:] {
-		out = out.covering(v)
 	}
 	return out
 }
