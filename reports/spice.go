@@ -29,38 +29,44 @@ type Spice struct {
 func (s *Spice) Write(out io.Writer) error {
 	w := &spiceWriter{w: bufio.NewWriter(out), s: s}
 	h := s.Point.Head
-	corner, volts, inside, short := "weak: every resistance high", h.Volts.Lo-s.Point.Drop.Hi, h.Inside.Hi, s.Case.Power.Short.Hi
+	corner, volts, inside, short := "weak: every resistance high", h.Volts.Lo-s.drop(), h.Inside.Hi, s.Case.Power.Short.Hi
 	if s.Net.Corner == network.Strong {
-		corner, volts, inside, short = "strong: every resistance low", h.Volts.Hi-s.Point.Drop.Lo, h.Inside.Lo, s.Case.Power.Short.Lo
+		corner, volts, inside, short = "strong: every resistance low", h.Volts.Hi-s.drop(), h.Inside.Lo, s.Case.Power.Short.Lo
 	}
 	volts = max(0, volts)
 	w.comment("gapwise, %s, %s", s.Case.C.Sources[h.Source].Name, corner)
 	w.comment("a short at %s; a0 is the source's terminal A, 0 its terminal B", s.Case.PointPlace(&s.Point).Text)
-	if s.Point.Drop.Hi > 0 {
-		w.comment("what detectors on the way drop is taken off the source's volts")
+	if drop := s.drop(); drop > 0 {
+		w.comment("the %s V that detectors on the way drop are taken off the source's volts", number(drop))
 	}
 	if s.Transient {
-		w.line("V1 in 0 PULSE(%s %s 0 1e-9 1e-9 %s %s)", number(volts), number(-volts), number(dcc.OneHalf-1e-9), number(2*dcc.OneHalf))
+		w.line("V1 in 0 PULSE(%s %s 0 %s %s %s %s)", number(volts), number(-volts), number(edge), number(edge), number(dcc.OneHalf-edge), number(2*dcc.OneHalf))
 	} else {
 		w.line("V1 in 0 DC %s", number(volts))
 	}
 	w.comment("the source's own inside")
-	w.line("Rin in a0 %s", number(inside))
+	w.ohms("in", "in", "a0", inside)
 	for leg := range s.Net.Leg {
+		w.comment("leg %c", 'A'+rune(leg))
 		w.leg(leg)
 	}
 	w.comment("the short itself")
-	w.line("Rshort %s %s %s", w.at[0], w.at[1], number(max(short, 1e-6)))
+	w.ohms("short", w.at[0], w.at[1], short)
+	halves := s.halves()
 	if s.Transient {
-		w.line(".tran 4e-7 %s 0 4e-7", number(halves*dcc.OneHalf))
+		// Currents of nothing in dead ends, held to the usual picoampere, make ngspice give up.
+		w.line(".options abstol=1e-6 chgtol=1e-9")
+		w.line(".tran 4e-7 %s 0 4e-7", number(float64(halves)*dcc.OneHalf))
 	} else {
 		w.line(".op")
 	}
 	w.line(".control")
 	w.line("run")
 	if s.Transient {
-		w.line("meas tran peak MAX i(V1) from=%s to=%s", number((halves-4)*dcc.OneHalf), number(halves*dcc.OneHalf))
-		w.line("meas tran rms RMS i(V1) from=%s to=%s", number((halves-4)*dcc.OneHalf), number(halves*dcc.OneHalf))
+		w.line("let amps = abs(i(V1))")
+		for _, what := range []string{"peak MAX amps", "mean AVG amps", "rms RMS i(V1)"} {
+			w.line("meas tran %s from=%s to=%s", what, number(float64(halves-4)*dcc.OneHalf), number(float64(halves)*dcc.OneHalf))
+		}
 	} else {
 		w.line("set numdgt=12")
 		w.line("print i(V1)")
@@ -77,8 +83,37 @@ func (s *Spice) Write(out io.Writer) error {
 // of nearly nothing.
 const nextTo = 1e-6
 
-// halves is how many half-bits a transient runs; the last four are measured.
-const halves = 12
+// edge is how long the square wave takes to turn over, in seconds: what a simulator needs, and too little to count.
+const edge = 20e-9
+
+// leastHalves and mostHalves bound how many half-bits a transient runs; the last four are measured.
+const leastHalves, mostHalves = 12, 400
+
+// halves is how many half-bits a transient runs, from the current of a direct voltage on: until what is left of the
+// beginning is small. No network of resistors and inductors settles slower than the slowest of its conductors would alone.
+func (s *Spice) halves() int {
+	slowest := 0.0
+	for leg := range s.Net.Leg {
+		for _, e := range s.Net.Leg[leg].Net.Edges {
+			slowest = max(slowest, e.Henries/e.Ohms)
+		}
+	}
+	return min(mostHalves, leastHalves+2*int(3*slowest/dcc.OneHalf))
+}
+
+// drop is what detectors on the way drop at the corner, in volts.
+func (s *Spice) drop() float64 {
+	if s.Net.Corner == network.Strong {
+		return s.Point.Drop.Lo
+	}
+	return s.Point.Drop.Hi
+}
+
+// Holds reports whether the network has the point: what is fed in settings of track work only is not in the strong one.
+func (s *Spice) Holds() bool {
+	edge, _ := s.Point.In(s.Net, 0)
+	return s.Point.Way < 0 || edge >= 0
+}
 
 type spiceWriter struct {
 	w   *bufio.Writer
@@ -153,9 +188,18 @@ func (w *spiceWriter) leg(leg int) {
 
 func (w *spiceWriter) conductor(name, from, to string, ohms, henries float64) {
 	if !w.s.Transient || henries == 0 {
-		w.line("R%s %s %s %s", name, from, to, number(ohms))
+		w.ohms(name, from, to, ohms)
 		return
 	}
 	w.line("R%s %s m%s %s", name, from, name, number(ohms))
 	w.line("L%s m%s %s %s", name, name, to, number(henries))
+}
+
+// ohms writes a resistor; of no ohms at all it is a source of no volts, because ngspice makes a milliohm of it.
+func (w *spiceWriter) ohms(name, from, to string, ohms float64) {
+	if ohms == 0 {
+		w.line("V%s %s %s DC 0", name, from, to)
+		return
+	}
+	w.line("R%s %s %s %s", name, from, to, number(ohms))
 }

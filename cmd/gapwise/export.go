@@ -31,8 +31,10 @@ func (p *program) exportCommand() *cobra.Command {
 		Short: "write the networks of resistors for a circuit simulator",
 		Long: `export writes, for every booster, cab or supply with track, one netlist a corner: both
 legs, the source between them, and a short at the place where it draws least, or
-at a place you name. Comments say which conductor is which. It checks arithmetic,
-not physics: the simulator solves the same circuit, it does not know your layout.`,
+at a place you name. Every other breaker, reverser or fuse below gets a file of its
+own, with the short where it draws least behind that one. Comments say which
+conductor is which. It checks arithmetic, not physics: the simulator solves the
+same circuit, it does not know your layout.`,
 		Example: "  gapwise export --spice layout.yaml --out nets\n  gapwise export --spice layout.yaml --out nets --at \"M1 @ 4 ft\" --transient",
 		Args:    cobra.NoArgs,
 		RunE:    func(c *cobra.Command, _ []string) error { return p.export(c.Context(), o) },
@@ -92,28 +94,47 @@ func (p *program) export(ctx context.Context, o exportOptions) error {
 	return nil
 }
 
-// exportPoints are the places of the shorts: the named one, or of every source that where a short draws least.
-func exportPoints(c *rule.Case, named []layout.Place) ([]power.Point, error) {
+// exported is a short to write netlists of, and the name of their files without corner and ending.
+type exported struct {
+	power.Point
+	file string
+}
+
+// exportPoints are the shorts: at the named place, or behind every guard of every source where one draws least. The weakest of
+// a source has the source's name, the others have their guard's too.
+func exportPoints(c *rule.Case, named []layout.Place) ([]exported, error) {
+	names := netlistNames{}
 	if len(named) > 0 {
 		pt, ok := c.Power.PointOf(named[0])
 		if !ok {
 			return nil, fmt.Errorf("no source of known volts has a leg in each rail at %s", named[0].Text)
 		}
-		return []power.Point{pt}, nil
+		return []exported{{pt, names.of(c.C.Sources[pt.Head.Source].Name)}}, nil
 	}
-	var out []power.Point
+	var out []exported
 	for _, h := range c.Power.Heads {
 		if !h.Known() {
 			continue
 		}
-		var weakest *power.Point
-		for _, q := range h.Weakest {
-			if q != nil && (weakest == nil || q.Short.Lo < weakest.Short.Lo) {
-				weakest = q
+		weakest := -1
+		for g, q := range h.Weakest {
+			if q != nil && (weakest < 0 || q.Short.Lo < h.Weakest[weakest].Short.Lo) {
+				weakest = g
 			}
 		}
-		if weakest != nil {
-			out = append(out, *weakest)
+		if weakest < 0 {
+			continue
+		}
+		source := c.C.Sources[h.Source].Name
+		out = append(out, exported{*h.Weakest[weakest], names.of(source)})
+		for g, q := range h.Weakest {
+			switch {
+			case q == nil || g == weakest:
+			case g == 0:
+				out = append(out, exported{*q, names.of(source + " itself")})
+			default:
+				out = append(out, exported{*q, names.of(source + " " + h.Weak.Guards[g].Name)})
+			}
 		}
 	}
 	if len(out) == 0 {
@@ -122,18 +143,25 @@ func exportPoints(c *rule.Case, named []layout.Place) ([]power.Point, error) {
 	return out, nil
 }
 
-// exportPoint writes a source's netlists, and says which.
-func (p *program) exportPoint(c *rule.Case, pt *power.Point, o exportOptions) error {
+// exportPoint writes a short's netlists, and says which.
+func (p *program) exportPoint(c *rule.Case, pt *exported, o exportOptions) error {
 	for _, x := range []*power.Solved{pt.Network(), pt.Head.Strong} {
 		word := "weak"
 		if x.Corner == network.Strong {
 			word = "strong"
 		}
+		s := &reports.Spice{Case: c, Net: x, Point: pt.Point, Transient: o.transient}
 		if o.corner != "both" && o.corner != word {
 			continue
 		}
-		name := filepath.Join(o.out, fileName(c.C.Sources[pt.Head.Source].Name)+"-"+word+".cir")
-		if err := writeSpice(name, &reports.Spice{Case: c, Net: x, Point: *pt, Transient: o.transient}); err != nil {
+		name := filepath.Join(o.out, pt.file+"-"+word+".cir")
+		if !s.Holds() {
+			if _, err := fmt.Fprintf(p.err, "gapwise: no %s: %s is fed in some settings of track work only, which the %s corner leaves out\n", name, c.PointPlace(&pt.Point).Text, word); err != nil {
+				return writing(err)
+			}
+			continue
+		}
+		if err := writeSpice(name, s); err != nil {
 			return err
 		}
 		if _, err := fmt.Fprintln(p.out, name); err != nil {
@@ -155,9 +183,15 @@ func writeSpice(name string, s *reports.Spice) error {
 	return f.Close()
 }
 
-// fileName makes a source's name one of a file: letters, digits and dashes.
-func fileName(name string) string {
-	return strings.Map(func(r rune) rune {
+// longestName bounds a file's name, in bytes, so that corner and ending fit on every file system.
+const longestName = 100
+
+// netlistNames are the names given so far, in small letters: some file systems take large ones for the same.
+type netlistNames map[string]bool
+
+// of makes a file's name of something's: letters, digits and dashes, and no name twice.
+func (n netlistNames) of(name string) string {
+	name = strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '_':
 			return r
@@ -165,4 +199,11 @@ func fileName(name string) string {
 			return '-'
 		}
 	}, name)
+	name = name[:min(longestName, len(name))]
+	out := name
+	for i := 2; n[strings.ToLower(out)]; i++ {
+		out = fmt.Sprintf("%s-%d", name, i)
+	}
+	n[strings.ToLower(out)] = true
+	return out
 }

@@ -70,6 +70,17 @@ func (x *Solved) railOn(way int32) *network.RailPair {
 	return &x.Rails[i]
 }
 
+// tapOn finds a tap among those with both legs at hand; nil for none.
+func (x *Solved) tapOn(bus int32, at float64) *network.TapPair {
+	i, found := slices.BinarySearchFunc(x.Taps, at, func(p network.TapPair, at float64) int {
+		return cmp.Or(cmp.Compare(p.Bus, bus), cmp.Compare(p.At, at))
+	})
+	if !found {
+		return nil
+	}
+	return &x.Taps[i]
+}
+
 // at is a point of track in a weak network, and the same in the strong one.
 func (x *Solved) at(p *network.RailPair, t float64) Point {
 	h := x.Head
@@ -97,8 +108,7 @@ func (x *Solved) atTap(i int) Point {
 	out.Drop.Hi = x.Leg[0].Volts(p.Node[0]) + x.Leg[1].Volts(p.Node[1])
 	out.Loop.Lo = h.Inside.Lo
 	s := h.Strong
-	if k := slices.IndexFunc(s.Taps, func(q network.TapPair) bool { return q.Bus == p.Bus && q.At == p.At }); k >= 0 {
-		q := &s.Taps[k]
+	if q := s.tapOn(p.Bus, p.At); q != nil {
 		out.Loop.Lo += s.Leg[0].Ohms(q.Node[0]) + s.Leg[1].Ohms(q.Node[1])
 		out.Drop.Lo = s.Leg[0].Volts(q.Node[0]) + s.Leg[1].Volts(q.Node[1])
 	}

@@ -1,6 +1,9 @@
 package power
 
 import (
+	"cmp"
+	"slices"
+
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/dcc"
@@ -30,33 +33,36 @@ const oneFrequency = 1 / (2 * dcc.OneHalf)
 // Sensed lists what every detector of a head carries with nothing on its track, in their order.
 func (h *Head) Sensed() []Sensed {
 	var out []Sensed
-	l := h.Study.C.Layout
-	for d := range l.Detectors {
-		leg, node, ok := h.detectorNode(int32(d))
-		if !ok {
-			continue
-		}
-		s := Sensed{Detector: int32(d), Head: h, Volts: h.Volts}
-		behind := h.behind(leg, node)
-		h.charge(&s, leg, behind)
-		h.stand(&s, leg, behind)
+	for _, w := range h.watchedNodes() {
+		s := Sensed{Detector: w.detector, Head: h, Volts: h.Volts}
+		behind := h.behind(w.leg, w.node)
+		h.charge(&s, w.leg, behind)
+		h.stand(&s, w.leg, behind)
 		out = append(out, s)
 	}
 	return out
 }
 
-// detectorNode is the node behind a detector, and the leg it watches, in the weak network.
-func (h *Head) detectorNode(detector int32) (leg int, node int32, ok bool) {
+// watchedNode is a detector's leg, and the node behind it in the weak network.
+type watchedNode struct {
+	detector int32
+	leg      int
+	node     int32
+}
+
+// watchedNodes lists the detectors of a head, in their order.
+func (h *Head) watchedNodes() []watchedNode {
+	var out []watchedNode
 	for leg := range h.Weak.Leg {
 		l := &h.Weak.Leg[leg]
 		for e := range l.Net.Edges {
-			k := &h.Study.C.Conductors[l.Net.Edges[e].Conductor]
-			if k.Kind == circuit.DetectorLeg && k.Ref == detector {
-				return leg, l.Net.Edges[e].J, true // laid from its source to what it watches
+			if k := &h.Study.C.Conductors[l.Net.Edges[e].Conductor]; k.Kind == circuit.DetectorLeg {
+				out = append(out, watchedNode{k.Ref, leg, l.Net.Edges[e].J}) // laid from its source to what it watches
 			}
 		}
 	}
-	return 0, 0, false
+	slices.SortStableFunc(out, func(x, y watchedNode) int { return cmp.Compare(x.detector, y.detector) })
+	return out
 }
 
 // behind marks the nodes of a leg that hang on a node: all that can be reached without the detectors that lie nearer the source.

@@ -114,10 +114,8 @@ func (p *Point) column(x *Solved, leg int) (volts []float64, inside int32, t flo
 }
 
 func (x *Solved) tapNode(p *Point, leg int) int32 {
-	for i := range x.Taps {
-		if q := &x.Taps[i]; q.Bus == p.Bus && q.At == p.At {
-			return q.Node[leg]
-		}
+	if q := x.tapOn(p.Bus, p.At); q != nil {
+		return q.Node[leg]
 	}
 	return solve.Ground
 }

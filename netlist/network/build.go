@@ -22,6 +22,7 @@ type Builder struct {
 	start    []int32
 	list     []int32
 	wayOf    []int32 // by conductor: the length of track whose rail it is, -1
+	cuts     []int32 // the ways that are gaps, rising
 }
 
 // NewBuilder makes ready. without are conductors that are not followed, by id; nil follows all.
@@ -47,6 +48,9 @@ func NewBuilder(c *circuit.Circuit, without []bool) *Builder {
 		b.wayOf[i] = -1
 	}
 	for w := range c.Ways {
+		if c.Ways[w].Kind == circuit.WayCut {
+			b.cuts = append(b.cuts, int32(w))
+		}
 		if c.Ways[w].Kind != circuit.WayTrack {
 			continue
 		}

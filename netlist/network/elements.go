@@ -17,9 +17,9 @@ type Element struct {
 	Missing              string
 }
 
-// least is the least resistance a conductor is given, in ohms: a centimetre of heavy wire.
-// Below it every one would be as good, and the arithmetic would lose digits.
-const least = 1e-5
+// least is the least resistance a conductor is given, in ohms: a tenth of a millimetre of heavy wire.
+// Below it every one would be as good, and other programs that read the networks would lose digits.
+const least = 1e-7
 
 // Elements says what the conductors of a circuit are electrically, at a room temperature.
 type Elements struct {

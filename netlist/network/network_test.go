@@ -118,7 +118,7 @@ func TestElements(t *testing.T) {
 		seen[k.Kind] = true
 		x := e.Of(int32(i))
 		w := f(k)
-		w.Lo, w.Hi = max(w.Lo, 1e-5), max(w.Hi, 1e-5) // no conductor has less
+		w.Lo, w.Hi = max(w.Lo, 1e-7), max(w.Hi, 1e-7) // no conductor has less
 		if math.Abs(x.Ohms.Lo-w.Lo) > 1e-12 || math.Abs(x.Ohms.Hi-w.Hi) > 1e-12 {
 			t.Errorf("conductor of kind %d has %v Ω, want %v", k.Kind, x.Ohms, w)
 		}

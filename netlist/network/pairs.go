@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 )
 
@@ -51,15 +50,12 @@ func (b *Builder) pairTaps(s *Scratch, d *District) {
 
 // pairGaps finds, for every cut in track, what of this district lies on either side.
 func (b *Builder) pairGaps(s *Scratch, d *District) {
-	for i := range b.c.Ways {
+	for _, i := range b.cuts {
 		w := &b.c.Ways[i]
-		if w.Kind != circuit.WayCut {
-			continue
-		}
 		x, xok := b.both(s, w.A)
 		y, yok := b.both(s, w.B)
 		if xok || yok {
-			d.Gaps = append(d.Gaps, GapPair{Way: int32(i), Side: [2]Side{{x, xok}, {y, yok}}})
+			d.Gaps = append(d.Gaps, GapPair{Way: i, Side: [2]Side{{x, xok}, {y, yok}}})
 		}
 	}
 }

@@ -40,6 +40,7 @@ func init() { wireHotBeforeTrip.Check = tellVerdicts }
 func hotWires(c *rule.Case) []rule.Verdict {
 	var out []rule.Verdict
 	unknown := map[circuit.Kind]int{}
+	warm := steady{}
 	for _, h := range heads(c, "how hot wires get that hang") {
 		open := map[int32]bool{}
 		for i := range h.Wires {
@@ -58,7 +59,7 @@ func hotWires(c *rule.Case) []rule.Verdict {
 					c.LeaveOpen("how hot wires get behind "+guard.Name, "the layout does not say at what current it trips", guard.Pos)
 				}
 			default:
-				if v, ok := hotWire(c, h, w); ok {
+				if v, ok := hotWire(c, h, w, warm); ok {
 					out = append(out, v)
 				}
 			}
@@ -116,9 +117,27 @@ func blame(c *rule.Case, w *power.Carried) rule.Culprit {
 
 func culpritOf(w *power.Carried) rule.Culprit { return rule.Culprit{Kind: w.Kind, Ref: w.Ref} }
 
-func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok bool) {
+// steady remembers temperatures: most wires of a layout are of few sizes with few currents.
+type steady map[steadyKey]float64
+
+type steadyKey struct {
+	area, amps float64
+	pair       bool
+}
+
+func (s steady) celsius(w *power.Carried, ambient float64, pair bool) float64 {
+	key := steadyKey{w.Wire.Lo, w.Steady, pair}
+	t, known := s[key]
+	if !known {
+		t = conductor.SteadyCelsius(w.Wire, w.Steady, ambient, pair)
+		s[key] = t
+	}
+	return t
+}
+
+func hotWire(c *rule.Case, h *power.Head, w *power.Carried, warm steady) (v rule.Verdict, ok bool) {
 	pair := w.IsPair(c.L)
-	celsius := conductor.SteadyCelsius(w.Wire, w.Steady, room(c).Hi, pair)
+	celsius := warm.celsius(w, room(c).Hi, pair)
 	if celsius <= warmInsulation {
 		return v, false
 	}
@@ -127,7 +146,7 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok 
 		severity = finding.Fault
 	}
 	name, guard := c.CulpritName(culpritOf(w)), h.Weak.Guards[w.Guard].Name
-	amps, warm := quantity.FormatCurrent(w.Steady), quantity.FormatTemperature(celsius)
+	amps, warmth := quantity.FormatCurrent(w.Steady), quantity.FormatTemperature(celsius)
 	why := guard + " lets pass"
 	if !w.ByGuard {
 		why = "the way lets pass"
@@ -144,15 +163,15 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok 
 		Culprit: blame(c, w),
 		Group:   group(h, w.Guard, w),
 		Worse:   celsius,
-		Brief:   fmt.Sprintf("%s gets %s warm from %s that trip nothing", name, warm, amps),
+		Brief:   fmt.Sprintf("%s gets %s warm from %s that trip nothing", name, warmth, amps),
 		Finding: finding.Finding{
 			Severity: severity,
 			Pos:      c.CulpritPos(culpritOf(w)),
 			Place:    finding.Place{Text: name},
-			Message:  fmt.Sprintf("%s, %s, may carry %s for as long as nobody looks (%s that), and gets about %s warm", name, rule.WireText(w.Wire), amps, why, warm),
+			Message:  fmt.Sprintf("%s, %s, may carry %s for as long as nobody looks (%s that), and gets about %s warm", name, rule.WireText(w.Wire), amps, why, warmth),
 			Why:      "insulation softens, and what lies against the wire chars",
 			Numbers: []finding.Number{
-				{Name: "temperature of the wire", Text: warm, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
+				{Name: "temperature of the wire", Text: warmth, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
 				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
 			},
 			Fix:   fix,
