@@ -52,29 +52,24 @@ func caseOf(t *testing.T, l *layout.Layout) *rule.Case {
 	return c
 }
 
-// simulated are the layouts of testdata, the sound ones of the rules, and generated ones.
+// simulated are the sound layouts of testdata and some generated ones. districts/power compares many more with ngspice; here it
+// is what the export writes that is tried.
 func simulated(t *testing.T) []*layout.Layout {
 	t.Helper()
 	var out []*layout.Layout
-	for _, pattern := range []string{"../testdata/*/*sound.yaml", "../testdata/tin-harbour/*.yaml", "../rules/testdata/sound/*.yaml"} {
-		files, err := filepath.Glob(pattern)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, file := range files {
-			l, problems, err := reader.ReadFile(context.Background(), file, rules.ReaderOptions())
-			if err != nil || len(problems) > 0 {
-				t.Fatalf("%s: %v, %d mistakes", file, err, len(problems))
-			}
-			out = append(out, l)
-		}
+	files, err := filepath.Glob("../testdata/*/*sound.yaml")
+	if err != nil {
+		t.Fatal(err)
 	}
-	generated := 200
-	if testing.Short() {
-		generated = 10
+	for _, file := range files {
+		l, problems, err := reader.ReadFile(context.Background(), file, rules.ReaderOptions())
+		if err != nil || len(problems) > 0 {
+			t.Fatalf("%s: %v, %d mistakes", file, err, len(problems))
+		}
+		out = append(out, l)
 	}
-	for seed := range generated {
-		out = append(out, generate.Layout(400+7*seed, uint64(seed)))
+	for seed := range 12 {
+		out = append(out, generate.Layout(200+37*seed, uint64(seed)))
 	}
 	return out
 }
@@ -195,41 +190,22 @@ func TestShortsAgainstSimulator(t *testing.T) {
 	t.Logf("%d networks of %d layouts", len(nets), len(layouts))
 }
 
-// TestSimulatorSeesOnePerCent changes one conductor of one network by a hundredth: the comparison has to see it.
-func TestSimulatorSeesOnePerCent(t *testing.T) {
-	program := simulator(t)
-	l := generate.Layout(800, 5)
-	c := caseOf(t, l)
-	p := shorts(c, rand.New(rand.NewPCG(1, 1)), 1)[0]
-	x := *p.Network()
-	leg := x.Leg[0]
-	net := *leg.Net
-	net.Edges = append([]network.Edge(nil), net.Edges...)
-	edge, _ := p.In(&x, 0)
-	net.Edges[edge].Ohms *= 1.01
-	leg.Net = &net
-	x.Leg[0] = leg
-	want := max(0, p.Head.Volts.Lo-p.Drop.Hi) / (p.Loop.Hi + c.Power.Short.Hi)
-	got := -batch(t, program, []*reports.Spice{{Case: c, Net: &x, Point: p}}, operatingPoint)[0][0]
-	if math.Abs(got-want) <= 1e-6*want {
-		t.Errorf("%v A with a conductor changed, %v without: nobody would see it", got, want)
-	}
-}
+var measured = regexp.MustCompile(`^\s*(?:peak|mean|rms)\s*=\s*(\S+)`)
 
-var measured = regexp.MustCompile(`^\s*(?:peak|rms)\s*=\s*(\S+)`)
-
-// TestPulsesAgainstSimulator holds the steady short current under a square wave against ngspice's transients, within a hundredth.
+// TestPulsesAgainstSimulator holds the steady short current under a square wave against ngspice's transients, within a hundredth. At
+// the strong corner nothing of ours is there to compare with; there the transient has to run to its end, and the short to
+// draw no less.
 func TestPulsesAgainstSimulator(t *testing.T) {
 	program := simulator(t)
 	r := rand.New(rand.NewPCG(9, 2))
-	networks := 20
+	layouts := simulated(t)
 	if testing.Short() {
-		networks = 2
+		layouts = layouts[len(layouts)-2:]
 	}
 	var nets []*reports.Spice
 	var want []dcc.Short
-	for seed := range networks {
-		c := caseOf(t, generate.Layout(300, uint64(100+seed)))
+	for _, l := range layouts[max(0, len(layouts)-6):] {
+		c := caseOf(t, l)
 		for _, p := range shorts(c, r, 1) {
 			pulsed, err := p.Pulsed(t.Context())
 			if err != nil {
@@ -237,17 +213,83 @@ func TestPulsesAgainstSimulator(t *testing.T) {
 			}
 			nets = append(nets, &reports.Spice{Case: c, Net: p.Network(), Point: p, Transient: true})
 			want = append(want, dcc.Steady(max(0, p.Head.Volts.Lo-p.Drop.Hi), dcc.OneHalf, pulsed.Branches))
+			strong := &reports.Spice{Case: c, Net: p.Head.Strong, Point: p, Transient: true}
+			if strong.Holds() {
+				nets = append(nets, strong)
+				want = append(want, want[len(want)-1])
+			}
 		}
 	}
-	if len(nets) < networks {
+	if len(nets) < 3 {
 		t.Fatalf("only %d networks", len(nets))
 	}
 	for i, got := range batch(t, program, nets, measured) {
-		if len(got) != 2 {
+		if len(got) != 3 {
 			t.Fatalf("network %d printed %v", i, got)
 		}
-		if math.Abs(got[0]-want[i].Peak) > 0.01*want[i].Peak || math.Abs(got[1]-want[i].RMS) > 0.01*want[i].RMS {
-			t.Errorf("%s: the simulator has a peak of %v A and %v A rms, we have %+v", nets[i].Case.L.Name, got[0], got[1], want[i])
+		for k, w := range []float64{want[i].Peak, want[i].MeanAbs, want[i].RMS} {
+			if weak := nets[i].Net.Corner == network.Weak; got[k] < 0.99*w || weak && got[k] > 1.01*w {
+				t.Errorf("%s, %v: the simulator has peak, mean and rms of %v, we have %+v", nets[i].Case.L.Name, nets[i].Net.Corner, got, want[i])
+			}
 		}
 	}
+}
+
+// onACab is a layout on a cab, which has no resistance of its own.
+const onACab = `gapwise: 1
+layout: a branch
+tracks:
+  M1: {from: end, to: end, length: 10 ft, use: main, rail: code 83 nickel silver}
+cabs:
+  throttle: {volts: 12 V, rating: 1 A}
+buses:
+  ring: {from: cab throttle, wire: 14 AWG, length: 20 ft, laid: twisted}
+feeders:
+  M1: {A: left, 8 ft: {from: ring @ 8 ft, wire: 20 AWG, length: 8 in}}
+`
+
+// TestSpiceOfHostileNames: names made to break out of a comment, to hide what follows or to give the simulator orders change
+// nothing but comments. The reader lets few of them in; the export relies on none of that.
+func TestSpiceOfHostileNames(t *testing.T) {
+	l, problems, err := reader.Read(context.Background(), func(string) ([]byte, error) { return []byte(onACab), nil }, "x.yaml", rules.ReaderOptions())
+	if err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	c := caseOf(t, l)
+	p := *c.Power.Heads[0].Weakest[0]
+	nets := []*reports.Spice{{Case: c, Net: p.Network(), Point: p}}
+	program := simulator(t)
+	want := batch(t, program, nets, operatingPoint)[0][0]
+	if math.Abs(-want-p.Short.Lo) > 1e-6*p.Short.Lo {
+		t.Errorf("the simulator has %v A, we have %v", -want, p.Short.Lo)
+	}
+	plain, _ := ordersOf(t, nets[0])
+	for _, name := range []string{"x\nR9 a0 0 1e-3", "x\r.end", "x\u2028.end", "x\u0085.end", "x\v.end", "x\\\\", "+ R9 a0 0 1e-3", "{R9}", "$x", "#quit", "\xff\n.control\nquit"} {
+		l.Pieces[0].Name, l.Tracks[0].Name, l.Buses[0].Name, l.Cabs[0].Name, c.C.Sources[0].Name = name, name, name, name, name
+		orders, comments := ordersOf(t, nets[0])
+		if orders != plain || !strings.Contains(comments, "feeder") {
+			t.Errorf("%q changes what is computed:\n%s\n%s", name, orders, plain)
+		}
+		if got := batch(t, program, nets, operatingPoint)[0]; len(got) != 1 || got[0] != want {
+			t.Errorf("%q makes %v of %v", name, got, want)
+		}
+	}
+}
+
+// ordersOf are the lines of a netlist that a simulator follows, and those that it does not, wherever it takes a line to end.
+func ordersOf(t *testing.T, s *reports.Spice) (orders, comments string) {
+	t.Helper()
+	var b strings.Builder
+	if err := s.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	var follows, not []string
+	for _, line := range strings.FieldsFunc(b.String(), func(r rune) bool { return strings.ContainsRune("\n\r\v\f\u0085\u2028\u2029", r) }) {
+		if strings.HasPrefix(line, "* ") {
+			not = append(not, line)
+		} else {
+			follows = append(follows, line)
+		}
+	}
+	return strings.Join(follows, "\n"), strings.Join(not, "\n")
 }

@@ -475,7 +475,13 @@ func addDrop(b *bench, s *power.Study, h *power.Head, r *rand.Rand) (drops, seve
 	id := len(b.cards)
 	var more []drawn
 	if rest > 0 {
-		above := h.Weak.Guards[d.Point.Guard].Above
+		guard := h.Weak.Guards[d.Point.Guard]
+		above := guard.Above
+		for i := range x.Guards {
+			if x.Guards[i].Kind == guard.Kind && x.Guards[i].Ref == guard.Ref {
+				above = x.Guards[i].Above // in this network's own numbers
+			}
+		}
 		more = append(more, drawn{[2]string{named(id, 0, above[0]), named(id, 1, above[1])}, rest})
 	}
 	if d.Standing > 0 {

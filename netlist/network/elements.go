@@ -1,6 +1,8 @@
 package network
 
 import (
+	"math"
+
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
@@ -26,6 +28,13 @@ type Elements struct {
 	c       *circuit.Circuit
 	celsius conductor.Range
 	stock   []railOhms // by piece
+	gapAt   map[placeKey]bool
+}
+
+// placeKey is a place of a piece to a micrometre.
+type placeKey struct {
+	piece       int32
+	micrometres int64
 }
 
 type railOhms struct {
@@ -50,6 +59,12 @@ func NewElements(c *circuit.Circuit) *Elements {
 			cache[key] = o
 		}
 		e.stock[t.Piece] = o
+	}
+	e.gapAt = map[placeKey]bool{}
+	for i := range c.Layout.Gaps {
+		if p := &c.Layout.Gaps[i].Place; p.Piece >= 0 && p.End < 0 && p.At.Known() {
+			e.gapAt[placeKey{int32(p.Piece), int64(math.Round(p.At.Mid() * 1e6))}] = true
+		}
 	}
 	for i := range c.Layout.Pieces {
 		if c.Layout.Pieces[i].Kind != layout.TrackPiece {

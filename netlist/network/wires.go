@@ -1,6 +1,8 @@
 package network
 
 import (
+	"math"
+
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
@@ -111,7 +113,42 @@ func stretched(part float64, whole quantity.Length) conductor.Range {
 func (e *Elements) rail(k *circuit.Conductor) Element {
 	t := &e.c.Layout.Tracks[e.c.Layout.Pieces[k.Ref].Index]
 	metres := stretched(k.Length(), t.Length)
-	return e.laid(k.Ref, metres, t.Rail.Code)
+	x := e.laid(k.Ref, metres, t.Rail.Code)
+	if n := e.defaultJoints(k, t); n > 0 {
+		kind := layout.JointUnknown
+		if f := int(t.Pos.File); f < len(e.c.Layout.JointDefaults) {
+			kind = e.c.Layout.JointDefaults[f]
+		}
+		x.Ohms = x.Ohms.Plus(joint(jointMake(kind)).Times(n))
+	}
+	return x
+}
+
+// defaultJoints is how many joints of a default `every` lie in a length of rail: they count from the track's start, and one where
+// a feeder hangs lies just beyond it.
+func (e *Elements) defaultJoints(k *circuit.Conductor, t *layout.Track) float64 {
+	if !t.JointEvery.Known() || t.JointEvery.Mid() <= 0 {
+		return 0
+	}
+	every := t.JointEvery.Mid()
+	const edge = 1e-6
+	first := math.Ceil((k.From - edge) / every)
+	if k.From < edge || e.gapAt[placeKey{k.Ref, int64(math.Round(k.From / edge))}] {
+		first = math.Floor((k.From+edge)/every) + 1 // the start of a track is a joint of its own, and a gap is none
+	}
+	last := math.Ceil((k.To-edge)/every) - 1
+	return max(0, last-first+1)
+}
+
+func jointMake(k layout.JointKind) circuit.JointMake {
+	switch k {
+	case layout.Soldered:
+		return circuit.SolderedJoint
+	case layout.Plain:
+		return circuit.PlainJoint
+	default:
+		return circuit.UnknownJoint
+	}
 }
 
 // laid is a length of one rail of a piece.
@@ -150,8 +187,8 @@ func (e *Elements) part(k *circuit.Conductor) Element {
 		return Element{Ohms: conductor.FrogContact.Range}
 	case circuit.RingFeed:
 		return Element{Ohms: conductor.TurntableRing.Range}
-	default: // bonds, ties and jumpers: a short wire with a splice at each end
-		return Element{Ohms: conductor.Splice.Times(2)}
+	default: // bonds, ties and jumpers: made with the piece, as good as one splice
+		return Element{Ohms: conductor.Splice.Range}
 	}
 }
 
