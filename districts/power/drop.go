@@ -62,6 +62,7 @@ func (h *Head) worstDrops() ([]*Drop, error) {
 			two += h.Study.Trains[i].Amps
 		}
 		d.Wiring.Lo = min(two, h.Passes(d.Point.Guard)) * (d.Point.Loop.Lo - h.Inside.Lo)
+		d.Wiring.Hi = min(d.Wiring.Hi, h.Volts.Hi) // there is no more to lose
 		d.Wiring.Lo = min(d.Wiring.Lo, d.Wiring.Hi)
 	}
 	return out, nil
@@ -102,9 +103,11 @@ func (h *Head) dropAt(worst **Drop, x *Solved, p *network.RailPair, guard int32,
 	amps, rest, trains, unknown := h.amps(guard)
 	c := x.Along(p)
 	from, to := standing.at(x, p.Edge)
+	within := standing.within(x, p)
+	from, to = from+within, to+within
 	others := 0.0
 	if rest > 0 {
-		others = rest * x.hangsAt(guard)
+		others = rest * h.Weak.hangsAt(guard)
 	}
 	c = Curve{(c.C0+h.Inside.Hi)*amps + others + from, c.C1*amps + to - from, c.C2 * amps}
 	t := c.Max()

@@ -90,9 +90,13 @@ func (x *Solved) at(p *network.RailPair, t float64) Point {
 	out.Loop.Hi = h.Inside.Hi + x.Along(p).At(t)
 	out.Drop.Hi = x.Leg[0].voltsAt(p.Edge[0]) + x.Leg[1].voltsAt(p.Edge[1])
 	out.Loop.Lo, out.Drop.Lo = h.Inside.Lo, 0
-	if q := h.Strong.railOn(p.Way); q != nil {
-		out.Loop.Lo += h.Strong.Along(q).At(t)
-		out.Drop.Lo = h.Strong.Leg[0].voltsAt(q.Edge[0]) + h.Strong.Leg[1].voltsAt(q.Edge[1])
+	strong := h.Strong
+	if x.Best != nil {
+		strong = x.Best
+	}
+	if q := strong.railOn(p.Way); q != nil {
+		out.Loop.Lo += strong.Along(q).At(t)
+		out.Drop.Lo = strong.Leg[0].voltsAt(q.Edge[0]) + strong.Leg[1].voltsAt(q.Edge[1])
 	}
 	out.short(h.Study)
 	return out

@@ -69,10 +69,17 @@ func (s *Study) settings(ctx context.Context) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			if open == nil {
-				x.Settings = set
-				h.Settings = append(h.Settings, x)
+			if open != nil {
+				continue
 			}
+			if d, err = s.builder.Build(ctx, scratch, h.Source, network.Strong, as); err != nil {
+				return err
+			}
+			if x.Best, open = newSolved(ctx, h, d); open != nil {
+				continue
+			}
+			x.Settings = set
+			h.Settings = append(h.Settings, x)
 		}
 	}
 	return nil

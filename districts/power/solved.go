@@ -16,6 +16,8 @@ type Solved struct {
 	Head *Head
 	*network.District
 	Settings []districts.Setting // of track work that it stands for
+	// Best is the strong network of the same settings; that of every setting has none.
+	Best *Solved
 	Leg      [2]Leg
 }
 

@@ -2,6 +2,7 @@ package power
 
 import (
 	"gapwise/netlist/layout"
+	"gapwise/netlist/network"
 	"gapwise/netlist/solve"
 )
 
@@ -10,6 +11,13 @@ import (
 type Standing struct {
 	Volts [2][]float64 // by node; nil when nothing is drawn
 	Amps  float64
+	rails []onRail
+}
+
+// onRail is a load inside a length of track, at the share t of it.
+type onRail struct {
+	way     int32
+	t, amps float64
 }
 
 // standing puts every load with a current where it stands.
@@ -27,6 +35,11 @@ func (x *Solved) standing() (Standing, error) {
 			continue
 		}
 		out.Amps += amps
+		if load.OnRail {
+			if way, t := x.Head.Study.wayAt(load.Place); way >= 0 {
+				out.rails = append(out.rails, onRail{way, t, amps})
+			}
+		}
 	}
 	if out.Amps == 0 {
 		return out, nil
@@ -74,6 +87,21 @@ func (x *Solved) draw(b *[2][]float64, load *layout.Load, amps float64) bool {
 		add(leg, e.J, t)
 	}
 	return true
+}
+
+// within is the most that loads inside a length of track add to what lies between the drops at its ends: I r t (1-t) in each
+// leg, at the load itself.
+func (s *Standing) within(x *Solved, p *network.RailPair) float64 {
+	sum := 0.0
+	for _, r := range s.rails {
+		if r.way != p.Way {
+			continue
+		}
+		for leg := range x.Leg {
+			sum += r.amps * r.t * (1 - r.t) * x.Leg[leg].Net.Edges[p.Edge[leg]].Ohms
+		}
+	}
+	return sum
 }
 
 // at is the drop of both legs that standing loads make at the ends of a length of track.

@@ -31,7 +31,8 @@ type measured struct {
 // once is a rail that one source measured.
 func once(code int, metal string, ohms float64, source string) measured {
 	return measured{
-		code, metal, Range{ohms / spread, ohms * spread},
+		code, metal,
+		Range{ohms / spread, ohms * spread},
 		source + ", taken to be a third off either way, by which two sources differ on code 100",
 	}
 }

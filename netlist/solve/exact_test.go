@@ -112,8 +112,14 @@ func TestExtremeRatios(t *testing.T) {
 // next to no conductance, is solved, though 18 powers of ten lie between them.
 func TestExtremeConductorsWork(t *testing.T) {
 	edges := []solve.Edge{
-		{I: g, J: 0, G: 1e9}, {I: 0, J: 1, G: 50}, {I: 1, J: 2, G: 1e9}, {I: 2, J: 3, G: 20}, {I: 3, J: 4, G: 1e9},
-		{I: 1, J: g, G: 1e-9}, {I: 3, J: g, G: 1e-9}, {I: 4, J: 2, G: 1e-9},
+		{I: g, J: 0, G: 1e9},
+		{I: 0, J: 1, G: 50},
+		{I: 1, J: 2, G: 1e9},
+		{I: 2, J: 3, G: 20},
+		{I: 3, J: 4, G: 1e9},
+		{I: 1, J: g, G: 1e-9},
+		{I: 3, J: g, G: 1e-9},
+		{I: 4, J: 2, G: 1e-9},
 	}
 	f, want := factor(t, 5, edges), exactInverse(5, edges)
 	v := inverse(t, f)

@@ -51,8 +51,10 @@ func (a *Analysis) factor(ctx context.Context, edges []Edge) (*Factor, error) {
 			toGround[a.at[e.I]] += e.G
 		}
 	}
-	e := elimination{Factor: f, toGround: toGround, mesh: make([]float64, a.n),
-		head: make([]int32, a.n), next: make([]int32, len(a.first)), place: make([]int64, len(a.first))}
+	e := elimination{
+		Factor: f, toGround: toGround, mesh: make([]float64, a.n),
+		head: make([]int32, a.n), next: make([]int32, len(a.first)), place: make([]int64, len(a.first)),
+	}
 	for k := range e.head {
 		e.head[k] = none
 	}

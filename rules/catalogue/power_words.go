@@ -105,6 +105,9 @@ func missing(parts []rule.Part) (rule.Part, bool) {
 // measure says in words which one measurement would decide most about a point.
 func measure(c *rule.Case, parts []rule.Part) string {
 	if p, found := missing(parts); found {
+		if p.Missing == "rail" {
+			return fmt.Sprintf("the layout does not say what rail %s has (its code and metal), which decides most", c.L.Pieces[p.Ref].Name)
+		}
 		return fmt.Sprintf("the layout does not say the %s of %s, which decides most", p.Missing, c.CulpritName(p.Culprit))
 	}
 	if len(parts) == 0 {

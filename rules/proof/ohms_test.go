@@ -93,8 +93,13 @@ func TestOhmsOfWireAndRail(t *testing.T) {
 		code  int
 		metal string
 	}{
-		{"code 100 nickel silver", 100, "nickel silver"}, {"code 83 nickel silver", 83, "nickel silver"}, {"code 55 nickel silver", 55, "nickel silver"},
-		{"code 100 brass", 100, "brass"}, {"code 148 brass", 148, "brass"}, {"code 100 steel", 100, "steel"}, {"code 250 aluminium", 250, "aluminium"},
+		{"code 100 nickel silver", 100, "nickel silver"},
+		{"code 83 nickel silver", 83, "nickel silver"},
+		{"code 55 nickel silver", 55, "nickel silver"},
+		{"code 100 brass", 100, "brass"},
+		{"code 148 brass", 148, "brass"},
+		{"code 100 steel", 100, "steel"},
+		{"code 250 aluminium", 250, "aluminium"},
 	} {
 		lo, hi, ok := oracle.RailOhms(r.text, room.Lo, room.Hi)
 		if want, known := conductor.RailOhms(r.code, r.metal, room); !ok || !known || !same(lo, want.Lo) || !same(hi, want.Hi) {

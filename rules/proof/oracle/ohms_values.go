@@ -197,8 +197,13 @@ var area100 = interval{2.0, 3.3}
 
 // anyRail are the rails between which all others lie that are in use; common practice, no source.
 var anyRail = []railKind{
-	{40, "nickel silver"}, {70, "brass"}, {70, "steel"}, {215, "stainless steel"},
-	{332, "nickel silver"}, {332, "brass"}, {332, "aluminium"},
+	{40, "nickel silver"},
+	{70, "brass"},
+	{70, "steel"},
+	{215, "stainless steel"},
+	{332, "nickel silver"},
+	{332, "brass"},
+	{332, "aluminium"},
 }
 
 // ohmsPerMetre is what one metre of one rail has; known is false where code or metal are not, and the
