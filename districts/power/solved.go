@@ -18,7 +18,7 @@ type Solved struct {
 	Settings []districts.Setting // of track work that it stands for
 	// Best is the strong network of the same settings; that of every setting has none.
 	Best *Solved
-	Leg      [2]Leg
+	Leg  [2]Leg
 }
 
 // Leg is one leg's network with what its factor tells: entries of the inverse are ohms.
