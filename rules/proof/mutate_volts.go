@@ -163,3 +163,82 @@ func secondFeedersGone(l *layout.Layout) []Fault {
 	}
 	return out
 }
+
+// stretch is by how much a bus is lengthened.
+const stretch = 8
+
+// busesStretched makes each bus eight times as long, and what hangs from it so much farther along.
+func busesStretched(l *layout.Layout) []Fault {
+	var out []Fault
+	for i := range l.Buses {
+		b := &l.Buses[i]
+		if !b.Length.Known() || b.Use != layout.BusTrack || stretch*b.Length.Hi > 900 {
+			continue
+		}
+		out = append(out, Fault{
+			Where: busPlace(l, i), Meant: append([]string{"bus-ringing"}, tooThin...),
+			Change: func(l *layout.Layout) { stretchBus(l, int32(i)) },
+		})
+	}
+	return out
+}
+
+func stretchBus(l *layout.Layout, bus int32) {
+	tap := func(t *layout.Tap) {
+		if t.Bus == bus && t.At.Known() {
+			t.At = quantity.Length{Value: known(stretch*t.At.Mid(), "m")}
+		}
+	}
+	from := func(s *layout.Source) {
+		if s.Kind == layout.FromTap {
+			tap(&s.Tap)
+		}
+	}
+	b := &l.Buses[bus]
+	b.Length = quantity.Length{Value: known(stretch*b.Length.Mid(), "m")}
+	b.Under = nil
+	for i := range l.Feeders {
+		for leg := range l.Feeders[i].From {
+			tap(&l.Feeders[i].From[leg])
+		}
+	}
+	for i := range l.Buses {
+		from(&l.Buses[i].From)
+		tap(&l.Buses[i].Returns)
+	}
+	for i := range l.Breakers {
+		from(&l.Breakers[i].From)
+	}
+	for i := range l.Reversers {
+		from(&l.Reversers[i].From)
+	}
+	for i := range l.Detectors {
+		from(&l.Detectors[i].From)
+	}
+	for i := range l.InLines {
+		from(&l.InLines[i].From)
+	}
+	for i := range l.Plugs {
+		from(&l.Plugs[i].From)
+	}
+	for i := range l.Changeovers {
+		for p := range l.Changeovers[i].Positions {
+			from(&l.Changeovers[i].Positions[p].From)
+		}
+	}
+	for i := range l.Turntables {
+		from(&l.Turntables[i].From)
+	}
+	for i := range l.TransferTables {
+		from(&l.TransferTables[i].From)
+	}
+	for i := range l.Turnouts {
+		tap(&l.Turnouts[i].FrogTap)
+	}
+	for i := range l.Terminators {
+		tap(&l.Terminators[i].Tap)
+	}
+	for i := range l.Loads {
+		tap(&l.Loads[i].Tap)
+	}
+}

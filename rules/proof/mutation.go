@@ -87,6 +87,7 @@ var kinds = []struct {
 	{"expansion gap narrowed", gapsNarrowed},
 	{"bus of bell wire", busesThinned},
 	{"bus laid apart", busesApart},
+	{"bus stretched", busesStretched},
 	{"feeder of hair", feedersOfHair},
 	{"feeder stretched", feedersStretched},
 	{"booster's trip raised", tripsRaised},
