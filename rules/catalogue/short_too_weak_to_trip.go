@@ -29,6 +29,10 @@ func init() { shortTooWeakToTrip.Check = tellVerdicts }
 func shortsTooWeak(c *rule.Case) []rule.Verdict {
 	var out []rule.Verdict
 	for _, h := range heads(c, "whether a short trips anything behind what hangs") {
+		if h.SettingsLeft > 0 {
+			src := &c.C.Sources[h.Source]
+			c.GiveUp(fmt.Sprintf("volts and amperes of track that %s feeds in %d more settings of track work", src.Name, h.SettingsLeft), "the bound on work was reached", src.Pos)
+		}
 		for g, p := range h.Weakest {
 			if p == nil {
 				continue
