@@ -36,8 +36,11 @@ func drawWire(t *rapid.T) quantity.Wire {
 		return awg(rapid.IntRange(quantity.ThickestAWG, quantity.ThinnestAWG).Draw(t, "gauge"))
 	}
 	a, b := area(t, "area"), area(t, "area")
-	if rapid.Bool().Draw(t, "one size") {
+	switch rapid.IntRange(0, 3).Draw(t, "ends") {
+	case 0:
 		b = a
+	case 1:
+		b = quantity.AWGArea(rapid.IntRange(quantity.ThickestAWG, quantity.ThinnestAWG).Draw(t, "one end"))
 	}
 	return quantity.Wire{Value: quantity.Value{Lo: min(a, b), Hi: max(a, b), State: quantity.Known}}
 }
@@ -65,7 +68,11 @@ func TestWireOhmsContainTruth(t *testing.T) {
 		w, celsius := drawWire(t), drawRange(t, "celsius", -60, 100)
 		got := WireOhms(w, celsius)
 		s := inside(t, "area", Range{w.Lo, w.Hi})
-		stranded := inside(t, "lay", Range{1, strandAllowance(s)})
+		lay := fineAllowance(s)
+		if isAWG(w.Lo) && isAWG(w.Hi) {
+			lay = strandedAWG
+		}
+		stranded := inside(t, "lay", Range{1, lay})
 		truth := perMetre(CopperResistivity(inside(t, "temperature", celsius)), s) * stranded
 		if !(got.Lo <= truth*(1+1e-12) && truth <= got.Hi*(1+1e-12)) {
 			t.Fatalf("%v not in %v", truth, got)

@@ -108,8 +108,9 @@ func (m metal) warmth(celsius Range) Range {
 }
 
 // RailOhmsWidest is the resistance in ohms of a metre of one rail of which code or metal is
-// not known: from the thickest aluminium to the thinnest nickel silver in common use, between
-// which all others lie (common practice, no source).
+// not known: from the thickest aluminium to the thinnest nickel silver in common use (common
+// practice, no source). Steel below about code 50, stainless steel below about code 70 and copper
+// above code 264, which are not in common use, lie outside.
 func RailOhmsWidest(celsius Range) Range {
 	thick, _ := RailOhms(highestCommon, "aluminium", celsius)
 	thin, _ := RailOhms(lowestCommon, "nickel silver", celsius)

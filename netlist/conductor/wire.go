@@ -11,13 +11,13 @@ import "gapwise/netlist/quantity"
 // is not Known.
 func WireOhms(w quantity.Wire, celsius Range) Range {
 	lo, hi := CopperResistivity(celsius.Lo), CopperResistivity(celsius.Hi)
-	return Range{perMetre(lo, w.Hi), perMetre(hi, w.Lo) * strandAllowance(w.Lo)}
+	return Range{perMetre(lo, w.Hi), perMetre(hi, w.Lo) * strandAllowance(w)}
 }
 
-// strandAllowance is how much more than its area says a wire may have for being stranded.
-func strandAllowance(area float64) float64 {
-	if isAWG(area) {
+// strandAllowance is how much more than its least area says a wire may have for being stranded.
+func strandAllowance(w quantity.Wire) float64 {
+	if isAWG(w.Lo) && isAWG(w.Hi) {
 		return strandedAWG
 	}
-	return fineAllowance(area)
+	return fineAllowance(w.Lo)
 }

@@ -149,6 +149,17 @@ func TestRangeOfSizes(t *testing.T) {
 	}
 }
 
+// Between 18 AWG and 0.9 mm2 a wire may be metric, with the lay of class 5.
+func TestRangeOfTwoKinds(t *testing.T) {
+	both := quantity.Wire{Value: quantity.Value{Lo: quantity.AWGArea(18), Hi: 0.9e-6, State: quantity.Known}}
+	got := WireOhms(both, room20)
+	for _, w := range []quantity.Wire{awg(18), metric(0.85), metric(0.9)} {
+		if one := WireOhms(w, room20); got.with(one) != got {
+			t.Errorf("%v: %v outside %v", w, one, got)
+		}
+	}
+}
+
 func TestCopperMass(t *testing.T) {
 	// 8.89 kg per dm3: 1 mm2 is 8.89 g a metre (from memory).
 	agrees(t, "g per m of 1 mm2", CopperMass(metric(1))*1e3, "8.89")
