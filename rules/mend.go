@@ -59,17 +59,17 @@ func mended(l *layout.Layout, m *finding.Mend) *layout.Layout {
 		out.Buses = slices.Clone(l.Buses)
 		out.Buses[m.Ref].Laid = layout.Laid{Kind: layout.LaidTwisted}
 	case finding.MendFeeder:
-		out.Feeders = append(slices.Clip(l.Feeders), oneMore(l, m))
+		out.Feeders = append(slices.Clip(l.Feeders), FeederLike(l, m.Ref, m.AtM))
 	}
 	return &out
 }
 
-// oneMore is a feeder like another one, elsewhere on its track, from the bus as much farther along as the bus goes.
-func oneMore(l *layout.Layout, m *finding.Mend) layout.Feeder {
-	f := l.Feeders[m.Ref]
+// FeederLike is a feeder like another one, at metres elsewhere on its track, from the bus as much farther along as the bus goes.
+func FeederLike(l *layout.Layout, feeder int32, at float64) layout.Feeder {
+	f := l.Feeders[feeder]
 	f.Entry.Name, f.Row = "", layout.Row{}
-	along := m.AtM - f.Place.At.Mid()
-	f.Place.At = quantity.Length{Value: quantity.Exact(m.AtM)}
+	along := at - f.Place.At.Mid()
+	f.Place.At = quantity.Length{Value: quantity.Exact(at)}
 	f.Place.End, f.Place.FromEnd = -1, false
 	for leg := range f.From {
 		tap := &f.From[leg]

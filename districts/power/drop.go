@@ -57,11 +57,7 @@ func (h *Head) worstDrops() ([]*Drop, error) {
 			return nil, err
 		}
 		d.Wiring.Hi = d.Most - d.Detectors - h.Inside.Hi*d.Amps
-		two := 0.0
-		for i := range min(2, len(h.Study.Trains)) {
-			two += h.Study.Trains[i].Amps
-		}
-		d.Wiring.Lo = min(two, h.Passes(d.Point.Guard)) * (d.Point.Loop.Lo - h.Inside.Lo)
+		d.Wiring.Lo = min(h.twoHeaviest(), h.Passes(d.Point.Guard)) * (d.Point.Loop.Lo - h.Inside.Lo)
 		d.Wiring.Hi = min(d.Wiring.Hi, h.Volts.Hi) // there is no more to lose
 		d.Wiring.Lo = min(d.Wiring.Lo, d.Wiring.Hi)
 	}

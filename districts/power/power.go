@@ -44,6 +44,7 @@ type Head struct {
 	Weak, Strong *Solved
 	// Settings are further weak networks: what is fed only while track work is set so.
 	Settings []*Solved
+	groups   [][]districts.Setting
 	// SettingsLeft is how many more such networks a bound on their number left out.
 	SettingsLeft int
 	// Weakest, Drops and Wires are what follows from them: by guard of the weak network the point of track
@@ -129,28 +130,7 @@ func (s *Study) each(ctx context.Context, do func(*Head, *network.Scratch) error
 
 // solve solves one head at both corners. The error is ctx's only.
 func (h *Head) solve(ctx context.Context, scratch *network.Scratch) error {
-	src := &h.Study.C.Sources[h.Source]
-	l := h.Study.C.Layout
-	h.Inside = conductor.Range{}
-	switch src.Kind {
-	case circuit.BoosterSource:
-		b := &l.Boosters[src.Ref]
-		if b.Volts.Known() {
-			h.Volts = conductor.Range{Lo: b.Volts.Lo, Hi: b.Volts.Hi}
-		}
-		h.Inside = conductor.BoosterInside.Range
-		if b.Inside.Known() {
-			h.Inside, h.InsideSaid = conductor.Range{Lo: b.Inside.Lo, Hi: b.Inside.Hi}, true
-		}
-	case circuit.CabSource:
-		if v := l.Cabs[src.Ref].Volts; v.Known() {
-			h.Volts = conductor.Range{Lo: v.Lo, Hi: v.Hi}
-		}
-	case circuit.SupplySource:
-		if v := l.Supplies[src.Ref].Volts; v.Known() {
-			h.Volts = conductor.Range{Lo: v.Lo, Hi: v.Hi}
-		}
-	}
+	h.setVolts()
 	for _, corner := range [...]network.Corner{network.Weak, network.Strong} {
 		d, err := h.Study.builder.Build(ctx, scratch, h.Source, corner, nil)
 		if err != nil {

@@ -17,7 +17,18 @@ const mostSettings = 64
 // which it is. Settings that can hold together share one: what is not named stands open,
 // which by Rayleigh's law gives the greater resistance.
 func (s *Study) settings(ctx context.Context) error {
-	byHead := make([][][]districts.Setting, len(s.Heads))
+	s.groupSettings()
+	scratch := s.builder.NewScratch()
+	for _, h := range s.Heads {
+		if err := h.solveSettings(ctx, scratch); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// groupSettings finds the settings that each head has to be solved in.
+func (s *Study) groupSettings() {
 	paired := make([]bool, len(s.C.Ways))
 	for _, h := range s.Heads {
 		if h.Weak == nil {
@@ -44,43 +55,45 @@ func (s *Study) settings(ctx context.Context) error {
 		if !ok || len(set) == 0 {
 			continue
 		}
-		for i, h := range s.Heads {
+		for _, h := range s.Heads {
 			if h == s.HeadOf(from[0].Source) {
-				byHead[i] = gather(byHead[i], set)
+				h.groups = gather(h.groups, set)
 			}
 		}
 	}
-	scratch := s.builder.NewScratch()
-	for i, h := range s.Heads {
-		if h.Open != nil {
+}
+
+// solveSettings solves a head's weak networks, and the strong ones beside them, in its groups of settings. The error is ctx's only.
+func (h *Head) solveSettings(ctx context.Context, scratch *network.Scratch) error {
+	if h.Open != nil {
+		return nil
+	}
+	builder := h.Study.builder
+	h.SettingsLeft = max(0, len(h.groups)-mostSettings)
+	for _, set := range h.groups[:len(h.groups)-h.SettingsLeft] {
+		as := make([]network.Setting, len(set))
+		for j, x := range set {
+			as[j] = network.Setting{Device: x.Device, Position: x.Position}
+		}
+		d, err := builder.Build(ctx, scratch, h.Source, network.Weak, as)
+		if err != nil {
+			return err
+		}
+		x, open := newSolved(ctx, h, d)
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if open != nil {
 			continue
 		}
-		h.SettingsLeft = max(0, len(byHead[i])-mostSettings)
-		for _, set := range byHead[i][:len(byHead[i])-h.SettingsLeft] {
-			as := make([]network.Setting, len(set))
-			for j, x := range set {
-				as[j] = network.Setting{Device: x.Device, Position: x.Position}
-			}
-			d, err := s.builder.Build(ctx, scratch, h.Source, network.Weak, as)
-			if err != nil {
-				return err
-			}
-			x, open := newSolved(ctx, h, d)
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			if open != nil {
-				continue
-			}
-			if d, err = s.builder.Build(ctx, scratch, h.Source, network.Strong, as); err != nil {
-				return err
-			}
-			if x.Best, open = newSolved(ctx, h, d); open != nil {
-				continue
-			}
-			x.Settings = set
-			h.Settings = append(h.Settings, x)
+		if d, err = builder.Build(ctx, scratch, h.Source, network.Strong, as); err != nil {
+			return err
 		}
+		if x.Best, open = newSolved(ctx, h, d); open != nil {
+			continue
+		}
+		x.Settings = set
+		h.Settings = append(h.Settings, x)
 	}
 	return nil
 }

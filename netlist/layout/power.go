@@ -332,7 +332,27 @@ type Limit struct {
 
 // Stock lists the sizes at hand.
 type Stock struct {
-	Bus, Feeder []quantity.Wire
+	Bus, Feeder []StockWire
+}
+
+// StockWire is a size at hand, and what a length Per of single conductor costs: Price in whatever money, 0
+// with Per unsaid when the layout does not say.
+type StockWire struct {
+	Wire  quantity.Wire
+	Price float64
+	Per   quantity.Length
+	Pos   source.Pos
+}
+
+// Priced reports whether the layout says what the wire costs.
+func (s *StockWire) Priced() bool { return s.Per.Known() && s.Per.Mid() > 0 }
+
+// PerMetre is what a metre of single conductor costs; 0 when the layout does not say.
+func (s *StockWire) PerMetre() float64 {
+	if !s.Priced() {
+		return 0
+	}
+	return s.Price / s.Per.Mid()
 }
 
 // Practice is one rule of thumb the owner holds to.

@@ -63,6 +63,16 @@ func NewBuilder(c *circuit.Circuit, without []bool) *Builder {
 	return b
 }
 
+// Resized is a builder of the same circuit with other wires: c differs in the wire of buses, feeders
+// and bonds, and in how buses are laid. What follows from topology alone is shared.
+func (b *Builder) Resized(c *circuit.Circuit) *Builder {
+	out := *b
+	elements := *b.elements
+	out.c, elements.c = c, c
+	out.elements = &elements
+	return &out
+}
+
 // Elements are the electrical values that the builder uses.
 func (b *Builder) Elements() *Elements { return b.elements }
 

@@ -1,6 +1,7 @@
 package reader
 
 import (
+	"gapwise/netlist/layout"
 	"gapwise/netlist/quantity"
 	"gapwise/netlist/tree"
 )
@@ -84,12 +85,12 @@ var (
 // wiresKind is a list of wire sizes.
 var wiresKind = kind{value: "wire sizes", noun: "sizes such as [14 AWG, 2.5 mm²]", shape: fixed(oneOrMore(quantityShape(quantity.KindWire))), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
 	ts, ok := r.texts(n, k)
-	wires := make([]quantity.Wire, 0, len(ts))
+	wires := make([]layout.StockWire, 0, len(ts))
 	for _, t := range ts {
 		w, fine := measured(r, t, quantity.ParseWire)
 		ok = ok && fine
 		if fine {
-			wires = append(wires, w)
+			wires = append(wires, layout.StockWire{Wire: w, Pos: t.pos})
 		}
 	}
 	return wires, ok

@@ -14,10 +14,10 @@ import (
 	"gapwise/rules/rule"
 )
 
-// mostDrop is how much of the source's volts wiring may lose, in per cent: NEM 604:2013, 2.2.
+// MostDrop is how much of the source's volts wiring may lose, in per cent: NEM 604:2013, 2.2.
 const (
-	mostDrop       = 10.0
-	mostDropSource = "NEM 604:2013, 2.2"
+	MostDrop       = 10.0
+	MostDropSource = "NEM 604:2013, 2.2"
 )
 
 // dropPart is one of the three things that lose volts between a source and a train.
@@ -78,7 +78,7 @@ func firstUnknown(h *power.Head) *power.Drop {
 
 // judgeDrop holds the drop at one guard's worst point against its limit.
 func judgeDrop(c *rule.Case, h *power.Head, d *power.Drop, part *dropPart) (v rule.Verdict, ok bool) {
-	limit := mostDrop / 100 * h.Volts.Lo
+	limit := MostDrop / 100 * h.Volts.Lo
 	own, hasOwn := limitOf(c, part.limit)
 	if d.Wiring.Lo <= limit && !hasOwn {
 		return v, false // within the published limit unless everything is at its worst
@@ -114,7 +114,7 @@ func judgeDrop(c *rule.Case, h *power.Head, d *power.Drop, part *dropPart) (v ru
 	if largest.rule != part.rule {
 		return v, false
 	}
-	return tellDrop(c, h, d, parts, nil, d.Wiring, limit, fmt.Sprintf("%s of %s, %s", quantity.FormatPercent(mostDrop), quantity.FormatVoltage(h.Volts.Lo), quantity.FormatVoltage(limit)), mostDropSource)
+	return tellDrop(c, h, d, parts, nil, d.Wiring, limit, fmt.Sprintf("%s of %s, %s", quantity.FormatPercent(MostDrop), quantity.FormatVoltage(h.Volts.Lo), quantity.FormatVoltage(limit)), MostDropSource)
 }
 
 // inVolts is an owner's limit in volts.

@@ -7,7 +7,6 @@ import (
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
-	"gapwise/netlist/network"
 	"gapwise/netlist/quantity"
 
 	"gapwise/districts/power"
@@ -44,19 +43,12 @@ type trip struct {
 
 // tripOf finds the guard that needs the least current; ok is false when one on the way does not say.
 func tripOf(h *power.Head, guard int32) (t trip, ok bool) {
-	ok = true
-	for _, g := range h.Weak.Above(guard) {
-		x := &h.Weak.Guards[g]
-		switch {
-		case x.LimitsTo.Known():
-			t.held = true
-		case !x.TripsAt.Known():
-			ok = ok && x.Kind == network.InLineGuard
-		case !t.at.Known() || x.TripsAt.Lo < t.at.Lo:
-			t.name, t.at = x.Name, x.TripsAt
-		}
+	x, ok := h.Trip(guard)
+	t = trip{at: x.At, held: x.Held}
+	if x.At.Known() {
+		t.name = h.Weak.Guards[x.Guard].Name
 	}
-	return t, ok && t.at.Known() || t.held
+	return t, ok
 }
 
 // heads lists the sources that were computed and have rails, and leaves the others open.

@@ -13,8 +13,8 @@ import (
 )
 
 const (
-	// warmInsulation is the most that PVC stands for long, in °C: where its adiabatic k starts, IEC 60364-4-43, Table 43A.
-	warmInsulation = 70.0
+	// WarmInsulation is the most that PVC stands for long, in °C: where its adiabatic k starts, IEC 60364-4-43, Table 43A.
+	WarmInsulation = 70.0
 	// hotInsulation is the most that any common insulation stands for long, in °C: where the k of XLPE starts, the same table.
 	hotInsulation = 90.0
 )
@@ -138,7 +138,7 @@ func (s steady) celsius(w *power.Carried, ambient float64, pair bool) float64 {
 func hotWire(c *rule.Case, h *power.Head, w *power.Carried, warm steady) (v rule.Verdict, ok bool) {
 	pair := w.IsPair(c.L)
 	celsius := warm.celsius(w, room(c).Hi, pair)
-	if celsius <= warmInsulation {
+	if celsius <= WarmInsulation {
 		return v, false
 	}
 	severity := finding.Caution
@@ -153,7 +153,7 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried, warm steady) (v rule
 	}
 	fix := fmt.Sprintf("set %s to trip at a lower current, or put a breaker before it", guard)
 	for _, to := range c.Thicker(w.Wire, w.Kind == circuit.FeederWire) {
-		if t := conductor.SteadyCelsius(to, w.Steady, room(c).Hi, pair); t <= warmInsulation {
+		if t := conductor.SteadyCelsius(to, w.Steady, room(c).Hi, pair); t <= WarmInsulation {
 			fix = fmt.Sprintf("make %s of %s, which gets %s warm, or put a breaker before it that trips at a lower current", name, rule.WireText(to), quantity.FormatTemperature(t))
 			break
 		}
@@ -171,7 +171,7 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried, warm steady) (v rule
 			Message:  fmt.Sprintf("%s, %s, may carry %s for as long as nobody looks (%s that), and gets about %s warm", name, rule.WireText(w.Wire), amps, why, warmth),
 			Why:      "insulation softens, and what lies against the wire chars",
 			Numbers: []finding.Number{
-				{Name: "temperature of the wire", Text: warmth, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(warmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
+				{Name: "temperature of the wire", Text: warmth, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(WarmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
 				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
 			},
 			Fix:   fix,

@@ -143,12 +143,6 @@ func (c *Case) CulpritWire(k Culprit) (w quantity.Wire, ok bool) {
 	}
 }
 
-// sizesAWG and sizesMetric are the sizes that are offered, thin first: what shops keep. Common practice, no source.
-var (
-	sizesAWG    = []int{24, 22, 20, 18, 16, 14, 12, 10, 8}
-	sizesMetric = []float64{0.25, 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10}
-)
-
 // Thicker lists the sizes above a wire's, thin first: those in stock where the layout lists any, else what
 // shops keep, in the system in which the wire was typed.
 func (c *Case) Thicker(w quantity.Wire, feeder bool) []quantity.Wire {
@@ -158,18 +152,12 @@ func (c *Case) Thicker(w quantity.Wire, feeder bool) []quantity.Wire {
 	}
 	var sizes []quantity.Wire
 	for _, s := range stock {
-		if s.Known() {
-			sizes = append(sizes, s)
+		if s.Wire.Known() {
+			sizes = append(sizes, s.Wire)
 		}
 	}
-	if len(sizes) == 0 && (w.HasGauge || !w.Known()) {
-		for _, n := range sizesAWG {
-			sizes = append(sizes, quantity.Wire{Value: quantity.Exact(quantity.AWGArea(n)), Gauge: n, HasGauge: true})
-		}
-	} else if len(sizes) == 0 {
-		for _, a := range sizesMetric {
-			sizes = append(sizes, quantity.Wire{Value: quantity.Exact(a * 1e-6)})
-		}
+	if len(sizes) == 0 {
+		sizes = ShopSizes(w.Known() && !w.HasGauge)
 	}
 	slices.SortStableFunc(sizes, func(x, y quantity.Wire) int { return cmp.Compare(x.Lo, y.Lo) })
 	return slices.DeleteFunc(sizes, func(s quantity.Wire) bool { return s.Lo <= w.Hi*1.001 })

@@ -1,0 +1,35 @@
+package gauge
+
+// System of sizes.
+type System uint8
+
+const (
+	AsTyped System = iota // a run keeps the system in which its present wire was typed, AWG where none was
+	AWG
+	Metric
+)
+
+// Ask is what wire is to be chosen by.
+type Ask struct {
+	ByPrice bool // the owner's money as `stock` has it, else kilograms of copper
+	System  System
+	Keep    []string // runs that stay as they are: names of buses, "feeders of NAME"
+	// Margin is how far above its trip, in parts of it, the weakest short has to draw.
+	Margin float64
+	// WireDrop is the most that trains may lose in buses and feeders at any point, over what the same track
+	// would lose with wire of no resistance: volts, or with Relative parts of the source's volts. 0 sets no limit.
+	WireDrop float64
+	Relative bool
+	// LoseOne asks that every limit of shorts and of the whole drop hold too when any one feeder breaks.
+	LoseOne bool
+	Work    int // bound on the search of one source; 0 takes DefaultWork
+}
+
+// DefaultWireDrop is the working value of NEM 604:2013, 2.2: half a volt a conductor.
+const DefaultWireDrop = 1.0
+
+// WireDropSource names where it comes from.
+const WireDropSource = "working value of NEM 604:2013, 2.2: 0.5 V a conductor"
+
+// DefaultWork bounds the search of one source: looks at a choice, those at every demand counted fourfold.
+const DefaultWork = 20000

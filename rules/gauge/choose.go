@@ -1,0 +1,244 @@
+package gauge
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"gapwise/netlist/layout"
+	"gapwise/netlist/quantity"
+
+	"gapwise/districts/power"
+	"gapwise/rules"
+	"gapwise/rules/rule"
+)
+
+// Chosen is the wire of one run.
+type Chosen struct {
+	Run
+	Size    int  // into Sizes; -1 when nothing was found
+	Thinner bool // a thinner size is among Sizes
+	// Breaks is what the next thinner size would break, everything else as chosen.
+	Breaks []Shortfall
+	// PresentCost is what the present wire has in copper or money; unknown when it cannot be told.
+	PresentCost quantity.Value
+}
+
+// Wire is the wire chosen.
+func (c *Chosen) Wire() quantity.Wire { return c.Sizes[c.Size].Wire }
+
+// Head is the choice for one source.
+type Head struct {
+	Source string
+	Open   string // why nothing was chosen, "" when something was sought
+	Runs   []Chosen
+	Kept   []Kept
+	Found  bool
+	Proven bool // Found: no cheaper choice meets the limits; not Found: none does
+	Cost   float64
+	Bound  float64 // no choice that meets the limits costs less
+	Work   int
+	// Present are the limits that the wire as it is does not meet.
+	Present []Shortfall
+	// Impossible are limits that no size meets, with the thickest everywhere; the rest was chosen without them.
+	Impossible []Shortfall
+	Others     []Alternative
+
+	source int32
+}
+
+// Choice is the wire of a whole layout.
+type Choice struct {
+	Layout *layout.Layout
+	Ask    Ask
+	Heads  []Head
+}
+
+// Choose chooses wire for a layout that was checked. The error is ctx's only.
+func Choose(ctx context.Context, r *rules.Report, a Ask) (*Choice, error) {
+	if a.Work <= 0 {
+		a.Work = DefaultWork
+	}
+	out := &Choice{Layout: r.Layout, Ask: a}
+	before := map[string]bool{}
+	for i := range r.Findings {
+		before[r.Findings[i].Rule+" "+r.Findings[i].Place.Text] = true
+	}
+	c := &rule.Case{L: r.Layout, C: r.Trace.C, T: r.Trace, Power: r.Power, Shared: &rule.Verdicts{}}
+	for _, h := range r.Power.Heads {
+		x, worth, err := chooseHead(ctx, c, h, &a, before)
+		if err != nil {
+			return nil, err
+		}
+		if worth {
+			out.Heads = append(out.Heads, x)
+		}
+	}
+	return out, nil
+}
+
+// chooseHead chooses for one source; worth is false for one that nothing hangs from.
+func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before map[string]bool) (x Head, worth bool, err error) {
+	x.source, x.Source = h.Source, c.C.Sources[h.Source].Name
+	switch {
+	case h.Open != nil:
+		x.Open = h.Open.Why
+		return x, true, nil
+	case !h.Known():
+		x.Open = "the layout does not say its volts"
+		return x, h.Weak != nil && len(h.Weak.Rails) > 0, nil
+	}
+	runs, kept := runsOf(c, h, a)
+	x.Kept = kept
+	for i := len(runs) - 1; i >= 0; i-- {
+		if len(runs[i].Sizes) == 0 {
+			x.Kept = append(x.Kept, Kept{runs[i].Name, "`stock` lists no size for it that has what is asked"})
+			runs = slices.Delete(runs, i, i+1)
+		}
+	}
+	if len(runs) == 0 {
+		return x, len(kept) > 0, nil
+	}
+	d, err := newDemands(ctx, newBar(c, h, a), runs)
+	if err != nil {
+		return x, true, err
+	}
+	d.before = before
+	if x.Present, err = d.shortfalls(ctx, c.L, false); err != nil {
+		return x, true, err
+	}
+	f, err := d.search(ctx, &x)
+	if err != nil {
+		return x, true, err
+	}
+	x.Found, x.Proven, x.Cost, x.Bound, x.Work = f.best != nil, f.proven, f.cost, f.bound, f.work
+	for i := range runs {
+		k := Chosen{Run: runs[i], Size: -1, PresentCost: presentCost(c, &runs[i], a)}
+		if f.best != nil {
+			k.Size = f.best[i]
+			if k.Thinner = k.Size > 0; k.Thinner {
+				one := slices.Clone(f.best)
+				one[i]--
+				if k.Breaks, err = d.shortfalls(ctx, with(c.L, runs, one), false); err != nil {
+					return x, true, err
+				}
+			}
+		}
+		x.Runs = append(x.Runs, k)
+	}
+	if x.Others, err = d.others(ctx, &x); err != nil {
+		return x, true, err
+	}
+	return x, true, nil
+}
+
+// mostWaived bounds how often limits that nothing meets are set aside and the rest is sought again.
+const mostWaived = 6
+
+// search seeks the cheapest sizes. Limits that the thickest sizes do not meet are set aside and told; where
+// then still nothing is found, those that the thickest sizes break though thinner ones may not.
+func (d *headDemands) search(ctx context.Context, x *Head) (found, error) {
+	thickest := make([]int, len(d.runs))
+	cost := make([][]float64, len(d.runs))
+	for i := range d.runs {
+		thickest[i] = len(d.runs[i].Sizes) - 1
+		for _, s := range d.runs[i].Sizes {
+			cost[i] = append(cost[i], s.Cost)
+		}
+	}
+	top := with(d.c.L, d.runs, thickest)
+	if err := d.waiveMonotone(ctx, top, x); err != nil {
+		return found{}, err
+	}
+	d.hot = true
+	work := 0
+	for range mostWaived {
+		f, err := search(ctx, cost, d, d.starts(thickest), d.ask.Work)
+		work += f.work
+		f.work = work
+		if err != nil || f.best != nil {
+			return f, err
+		}
+		short, err := d.shortfalls(ctx, top, false)
+		if err != nil {
+			return f, err
+		}
+		if len(short) == 0 {
+			return f, nil // the thickest would do, but was never looked at: the bound on work is too small
+		}
+		for _, s := range short {
+			d.waived[s.key()] = true
+			d.hot = d.hot && s.Limit != "wire-hot-before-trip"
+		}
+		x.Impossible = append(x.Impossible, short...)
+	}
+	return found{bound: math.Inf(1), cost: math.Inf(1), work: work}, nil
+}
+
+// waiveMonotone sets aside what even the thickest sizes do not meet of the demands that no thicker wire can break.
+func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *Head) error {
+	h, err := d.sizer.Corners(ctx, top)
+	if err != nil || h == nil {
+		return err
+	}
+	waived := false
+	for g, amps := range h.LeastShorts() {
+		if amps < d.need[g] {
+			d.need[g], waived = 0, true
+		}
+	}
+	for g, a := range h.FavourableDrops() {
+		if a.Volts > d.most[g] {
+			d.most[g], waived = math.Inf(1), true
+		}
+	}
+	if d.free != nil && d.ask.WireDrop > 0 {
+		for g, a := range h.AddedVolts(d.free) {
+			waived = waived || a.Volts > d.allow[g]
+		}
+	}
+	if !waived {
+		return nil
+	}
+	short, err := d.shortfalls(ctx, top, false)
+	if err != nil {
+		return err
+	}
+	for _, s := range short {
+		d.waived[s.key()] = true
+	}
+	x.Impossible = short
+	if d.free != nil && d.ask.WireDrop > 0 {
+		for g, a := range h.AddedVolts(d.free) {
+			if a.Volts > d.allow[g] {
+				d.allow[g] = math.Inf(1)
+			}
+		}
+	}
+	return nil
+}
+
+// starts are choices to begin from: the thickest everywhere, the present wire as far as it is among the sizes, and each size
+// everywhere.
+func (d *headDemands) starts(thickest []int) [][]int {
+	out := [][]int{thickest}
+	present := slices.Clone(thickest)
+	for i := range d.runs {
+		for k, s := range d.runs[i].Sizes {
+			if w := d.runs[i].Present[0]; w.Known() && s.Wire.Lo >= w.Lo*(1-1e-9) {
+				present[i] = k
+				break
+			}
+		}
+	}
+	out = append(out, present)
+	return out
+}
+
+// presentCost is what a run's present wire has in copper or money.
+func presentCost(c *rule.Case, r *Run, a *Ask) quantity.Value {
+	if a.ByPrice || len(r.Present) != 1 || !r.Present[0].Known() {
+		return quantity.Value{State: quantity.Unknown}
+	}
+	return quantity.Exact(a.cost(r.Present[0], 0) * r.Metres)
+}
