@@ -26,6 +26,12 @@ type Deciding struct {
 // waveform. For every length of track a lower bound of the mean follows from two resistances of it, for direct current and with every conductor's
 // raised by s times its inductance; where the bound is below what trips, the place is worked out, those with the least bound first.
 func (h *Head) deciding(ctx context.Context) (out []Deciding, open *Open) {
+	return h.DecidingAt(ctx, 1)
+}
+
+// DecidingAt is what the waveform does to shorts that should draw some times what trips: Deciding is that for once. open
+// says why it could not be computed.
+func (h *Head) DecidingAt(ctx context.Context, times float64) (out []Deciding, open *Open) {
 	out = make([]Deciding, len(h.Weak.Guards))
 	if h.Study.C.Sources[h.Source].Kind != circuit.BoosterSource {
 		return out, nil
@@ -52,7 +58,7 @@ func (h *Head) deciding(ctx context.Context) (out []Deciding, open *Open) {
 			g := h.guardIn(x, x.guardOf(p))
 			trips := math.Inf(1)
 			if g >= 0 {
-				trips = h.Passes(g)
+				trips = times * h.Passes(g)
 			}
 			if math.IsInf(trips, 1) {
 				continue

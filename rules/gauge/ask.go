@@ -31,5 +31,8 @@ const DefaultWireDrop = 1.0
 // WireDropSource names where it comes from.
 const WireDropSource = "working value of NEM 604:2013, 2.2: 0.5 V a conductor"
 
+// DefaultMargin is how far above its trip the weakest short should draw, in parts of it. Common practice, no source.
+const DefaultMargin = 0.25
+
 // DefaultWork bounds the search of one source: looks at a choice, those at every demand counted fourfold.
 const DefaultWork = 20000

@@ -10,6 +10,7 @@ import (
 
 	"gapwise/districts/power"
 	"gapwise/rules"
+	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
 
@@ -52,6 +53,27 @@ type Choice struct {
 	Layout *layout.Layout
 	Ask    Ask
 	Heads  []Head
+	// Brought are the faults and cautions that a check of the whole layout with the wire chosen finds, and one of the layout as
+	// it is does not.
+	Brought []finding.Finding
+	Work    int
+}
+
+// Chosen is the layout with the wire chosen.
+func (c *Choice) Chosen() *layout.Layout {
+	l := c.Layout
+	for i := range c.Heads {
+		h := &c.Heads[i]
+		if !h.Found {
+			continue
+		}
+		runs, wires := make([]Run, len(h.Runs)), make([]quantity.Wire, len(h.Runs))
+		for j := range h.Runs {
+			runs[j], wires[j] = h.Runs[j].Run, h.Runs[j].Wire()
+		}
+		l = withWires(l, runs, wires)
+	}
+	return l
 }
 
 // Choose chooses wire for a layout that was checked. The error is ctx's only.
@@ -72,6 +94,16 @@ func Choose(ctx context.Context, r *rules.Report, a Ask) (*Choice, error) {
 		}
 		if worth {
 			out.Heads = append(out.Heads, x)
+			out.Work += x.Work
+		}
+	}
+	after, err := rules.Check(ctx, out.Chosen(), rules.Options{})
+	if err != nil {
+		return nil, err
+	}
+	for i := range after.Findings {
+		if f := &after.Findings[i]; f.Severity > finding.Note && !f.Accepted && !before[f.Rule+" "+f.Place.Text] {
+			out.Brought = append(out.Brought, *f)
 		}
 	}
 	return out, nil
@@ -113,7 +145,7 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	}
 	x.Found, x.Proven, x.Cost, x.Bound, x.Work = f.best != nil, f.proven, f.cost, f.bound, f.work
 	for i := range runs {
-		k := Chosen{Run: runs[i], Size: -1, PresentCost: presentCost(c, &runs[i], a)}
+		k := Chosen{Run: runs[i], Size: -1, PresentCost: presentCost(&runs[i], a)}
 		if f.best != nil {
 			k.Size = f.best[i]
 			if k.Thinner = k.Size > 0; k.Thinner {
@@ -235,10 +267,19 @@ func (d *headDemands) starts(thickest []int) [][]int {
 	return out
 }
 
-// presentCost is what a run's present wire has in copper or money.
-func presentCost(c *rule.Case, r *Run, a *Ask) quantity.Value {
-	if a.ByPrice || len(r.Present) != 1 || !r.Present[0].Known() {
+// presentCost is what a run's present wire has in copper, or costs in money where it is in stock.
+func presentCost(r *Run, a *Ask) quantity.Value {
+	if len(r.Present) != 1 || !r.Present[0].Known() {
 		return quantity.Value{State: quantity.Unknown}
 	}
-	return quantity.Exact(a.cost(r.Present[0], 0) * r.Metres)
+	w := r.Present[0]
+	if !a.ByPrice {
+		return quantity.Exact(a.cost(w, 0) * r.Metres)
+	}
+	for _, s := range r.Sizes {
+		if s.Wire.Lo == w.Lo && s.Wire.Hi == w.Hi {
+			return quantity.Exact(s.Cost)
+		}
+	}
+	return quantity.Value{State: quantity.Unknown}
 }

@@ -153,7 +153,11 @@ func (d *headDemands) shortfalls(ctx context.Context, l *layout.Layout, first bo
 	if first && len(out) > 0 {
 		return out, nil
 	}
-	out = append(out, d.margins(s)...)
+	margins, err := d.margins(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, margins...)
 	drops, err := d.drops(ctx, s, l, out)
 	if err != nil {
 		return nil, err
@@ -182,13 +186,16 @@ func (d *headDemands) drops(ctx context.Context, s *power.Study, l *layout.Layou
 		return nil, err
 	}
 	var out []Shortfall
-	take := func(a power.Added, limit, what, bound, source string) {
+	take := func(a power.Added, most float64, limit, what, bound, source string) {
 		p, ok := s.PointAt(a.Way, a.T)
 		if !ok {
 			return
 		}
 		place := d.caseOf(s).PointPlace(&p).Text
 		volts := quantity.FormatVoltage(a.Volts)
+		if volts == quantity.FormatVoltage(most) {
+			volts = "a little over " + volts
+		}
 		x := Shortfall{
 			Limit: limit, Place: place, Value: volts, Bound: bound, Source: source,
 			Text: what + " lose " + volts + " on the way to " + place + " with " + quantity.FormatCurrent(a.Amps),
@@ -202,7 +209,7 @@ func (d *headDemands) drops(ctx context.Context, s *power.Study, l *layout.Layou
 		name := d.head.Weak.Guards[g].Name
 		known := slices.ContainsFunc(told, func(o Shortfall) bool { return strings.HasSuffix(o.Limit, "-drop") && o.matter == name })
 		if a.Volts > d.most[g] && !known {
-			take(a, "whole-drop", "wires and rails", "at most "+quantity.FormatVoltage(d.most[g]), catalogue.MostDropSource)
+			take(a, d.most[g], "whole-drop", "wires and rails", "at most "+quantity.FormatVoltage(d.most[g]), catalogue.MostDropSource)
 		}
 	}
 	if d.free == nil || d.ask.WireDrop <= 0 {
@@ -211,7 +218,7 @@ func (d *headDemands) drops(ctx context.Context, s *power.Study, l *layout.Layou
 	bound, source := d.dropText()
 	for g, a := range h.AddedVolts(d.free) {
 		if a.Volts > d.allow[g] {
-			take(a, "wire-drop", "buses and feeders alone", bound, source)
+			take(a, d.allow[g], "wire-drop", "buses and feeders alone", bound, source)
 		}
 	}
 	return out, nil

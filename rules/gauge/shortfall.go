@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -158,30 +159,60 @@ func (s *Shortfall) stand(study *power.Study, p *power.Point) {
 	}
 }
 
-// margins are the shorts that trip, but not by the margin asked for.
-func (b *bar) margins(s *power.Study) []Shortfall {
+// margins are the shorts that trip, but not by the margin asked for: by direct current, or in the mean under DCC.
+func (b *bar) margins(ctx context.Context, s *power.Study) ([]Shortfall, error) {
+	h := s.Heads[0]
+	if b.ask.Margin <= 0 {
+		return nil, nil
+	}
 	var out []Shortfall
-	h, k := s.Heads[0], b.caseOf(s)
 	for g, p := range h.Weakest {
 		if p == nil || b.need[g] == 0 || p.Short.Lo >= b.need[g] {
 			continue
 		}
-		t, _ := h.Trip(int32(g))
-		if p.Short.Lo < t.At.Hi {
-			continue // the rules say so
-		}
-		place := k.PointPlace(p).Text
-		x := Shortfall{
-			Limit: "short-margin", Place: place,
-			Text:  fmt.Sprintf("a short at %s draws at least %s, and %s should trip with %s to spare", place, quantity.FormatCurrent(p.Short.Lo), h.Weak.Guards[t.Guard].Name, quantity.FormatPercent(100*b.ask.Margin)),
-			Value: quantity.FormatCurrent(p.Short.Lo), Bound: "at least " + quantity.FormatCurrent(b.need[g]), Source: "yours",
-		}
-		x.stand(s, p)
-		if !b.waived[x.key()] {
-			out = append(out, x)
+		if t, _ := h.Trip(int32(g)); p.Short.Lo >= t.At.Hi { // below that the rules say so
+			out = append(out, b.margin(s, p, g, "short-margin", "draws at least", p.Short.Lo))
 		}
 	}
-	return out
+	deciding, open := h.DecidingAt(ctx, 1+b.ask.Margin)
+	if open != nil {
+		return append(out, Shortfall{Limit: "not-computed", Place: b.c.C.Sources[h.Source].Name, Text: open.Why, track: -1}), ctx.Err()
+	}
+	for g := range deciding {
+		d := &deciding[g]
+		if d.Left > 0 {
+			out = append(out, Shortfall{Limit: "not-computed", Place: h.Weak.Guards[g].Name, Text: fmt.Sprintf("the short current under DCC at %d places was not computed: the bound on work was reached", d.Left), track: -1})
+		}
+		if d.Worst == nil || b.need[g] == 0 || h.Weakest[g] != nil && h.Weakest[g].Short.Lo < b.need[g] || d.Worst.Short.MeanAbs >= b.need[g] {
+			continue // direct current has too little already, or there is enough
+		}
+		if t, _ := h.Trip(int32(g)); d.Worst.Short.MeanAbs >= t.At.Hi {
+			out = append(out, b.margin(s, &d.Worst.Point, g, "short-margin-dcc", "under DCC draws a mean of at least", d.Worst.Short.MeanAbs))
+		}
+	}
+	return slices.DeleteFunc(out, func(x Shortfall) bool { return b.waived[x.key()] }), nil
+}
+
+// margin words one of them.
+func (b *bar) margin(s *power.Study, p *power.Point, guard int, limit, draws string, amps float64) Shortfall {
+	h := s.Heads[0]
+	t, _ := h.Trip(int32(guard))
+	place := b.caseOf(s).PointPlace(p).Text
+	x := Shortfall{
+		Limit: limit, Place: place,
+		Text:  fmt.Sprintf("a short at %s %s %s, and %s should trip at %s with %s to spare", place, draws, quantity.FormatCurrent(amps), h.Weak.Guards[t.Guard].Name, t.At, quantity.FormatPercent(100*b.ask.Margin)),
+		Value: quantity.FormatCurrent(amps), Bound: "at least " + quantity.FormatCurrent(b.need[guard]), Source: b.marginSource(),
+	}
+	x.stand(s, p)
+	return x
+}
+
+// marginSource says whose the margin is.
+func (b *bar) marginSource() string {
+	if b.ask.Margin == DefaultMargin {
+		return "margin: " + rule.CommonPractice
+	}
+	return "yours"
 }
 
 // lost are the limits that fail once one feeder has broken.

@@ -1,0 +1,44 @@
+package gauge
+
+import (
+	"gapwise/netlist/amend"
+	"gapwise/netlist/layout"
+)
+
+// AllPriced reports whether a layout lists stock for buses and feeders, and a price for each size of it.
+func AllPriced(l *layout.Layout) bool {
+	for _, stock := range [...][]layout.StockWire{l.Stock.Bus, l.Stock.Feeder} {
+		if len(stock) == 0 {
+			return false
+		}
+		for i := range stock {
+			if !stock[i].Priced() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// Amend puts the sizes chosen into changes to the layout's text, as far as they differ from what is there.
+func (c *Choice) Amend(w *amend.Writer) {
+	for i := range c.Heads {
+		h := &c.Heads[i]
+		for j := range h.Runs {
+			r := &h.Runs[j]
+			if r.Size < 0 {
+				continue
+			}
+			wire := r.Wire()
+			key := amend.Key{Name: "wire", Value: wire.String()}
+			if b := &c.Layout.Buses[r.Bus]; r.IsBus() && (b.Wire.Lo != wire.Lo || b.Wire.Hi != wire.Hi) {
+				w.Set("buses", b.Name, key)
+			}
+			for _, f := range r.Feeders {
+				if x := c.Layout.Feeders[f].Wire; x.Lo != wire.Lo || x.Hi != wire.Hi {
+					w.SetFeeder(f, key)
+				}
+			}
+		}
+	}
+}
