@@ -8,6 +8,7 @@ import (
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
 	"gapwise/netlist/network"
+	"gapwise/netlist/solve"
 
 	"gapwise/districts"
 )
@@ -18,6 +19,13 @@ type Sizer struct {
 	source  int32
 	groups  [][]districts.Setting
 	scratch *network.Scratch
+	corners [2]sized // weak and strong; what does not depend on wire
+}
+
+// sized is a district at a corner, its legs analysed: wires have any size.
+type sized struct {
+	*network.District
+	leg [2]*solve.Analysis
 }
 
 // NewSizer makes ready for a head of the study.
@@ -55,10 +63,52 @@ func (z *Sizer) Whole(ctx context.Context, l *layout.Layout) (*Study, error) {
 // search asks thousands of times. nil when the network cannot be solved. The error is ctx's only.
 func (z *Sizer) Corners(ctx context.Context, l *layout.Layout) (*Head, error) {
 	h := z.head(l)
-	if err := h.solve(ctx, z.scratch); err != nil || h.Open != nil {
-		return nil, err
+	h.setVolts()
+	for i, corner := range [...]network.Corner{network.Weak, network.Strong} {
+		x, err := z.sized(ctx, h, i, corner)
+		if err != nil || x == nil {
+			return nil, err
+		}
+		if corner == network.Weak {
+			h.Weak = x
+		} else {
+			h.Strong = x
+		}
 	}
 	return h, nil
+}
+
+// sized solves a head at one corner; nil when it cannot be solved. The error is ctx's only.
+func (z *Sizer) sized(ctx context.Context, h *Head, i int, corner network.Corner) (*Solved, error) {
+	base := &z.corners[i]
+	if base.District == nil {
+		d, err := h.Study.builder.Build(ctx, z.scratch, h.Source, corner, nil)
+		if err != nil || d.Meet >= 0 {
+			return nil, err
+		}
+		base.District = d
+	}
+	x := &Solved{Head: h, District: base.Resized(h.Study.Elements)}
+	for leg, net := range x.Legs {
+		edges := net.System()
+		if base.leg[leg] == nil {
+			a, err := solve.Analyse(ctx, len(net.Node), edges)
+			if err != nil {
+				return nil, ctx.Err()
+			}
+			base.leg[leg] = a
+		}
+		f, err := base.leg[leg].Factor(ctx, edges)
+		if err != nil {
+			return nil, ctx.Err()
+		}
+		inverse, err := f.SelectedInverse(ctx)
+		if err != nil {
+			return nil, ctx.Err()
+		}
+		x.Leg[leg] = Leg{Net: net, Factor: f, Inverse: inverse}
+	}
+	return x, nil
 }
 
 // Added is what trains at one place lose, or lose more.

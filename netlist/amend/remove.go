@@ -21,8 +21,12 @@ func (b *build) remove() {
 	for _, e := range b.w.removes {
 		change := e.section + " " + e.name
 		at, ok := b.find(e)
-		if !ok || at.field == nil {
+		switch {
+		case !ok:
 			b.refuse(change, "no such entry in the layout's files")
+			continue
+		case at.field == nil:
+			b.refuse(change, "only an entry with its name before it can go")
 			continue
 		}
 		var copies []string

@@ -2,7 +2,11 @@ package amend
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"strings"
+	"testing"
 
 	"gapwise/netlist/source"
 	"gapwise/netlist/tree"
@@ -12,7 +16,7 @@ import (
 
 // styler writes a file down again in a mix of all styles that the language has.
 type styler struct {
-	t        *rapid.T
+	rand     *rand.Rand
 	b        strings.Builder
 	comments int
 }
@@ -23,7 +27,7 @@ func restyled(t *rapid.T, text []byte) string {
 	if len(problems) > 0 {
 		t.Fatalf("%v", problems)
 	}
-	s := &styler{t: t}
+	s := &styler{rand: rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "style"), 0))}
 	if s.oneIn(40) {
 		s.inBrackets(root, "")
 		s.b.WriteString("\n")
@@ -43,7 +47,7 @@ func restyled(t *rapid.T, text []byte) string {
 	return out
 }
 
-func (s *styler) oneIn(n int) bool { return rapid.IntRange(1, n).Draw(s.t, "style") == 1 }
+func (s *styler) oneIn(n int) bool { return s.rand.IntN(n) == 0 }
 
 // lineEnd ends a line, perhaps with a comment, and perhaps with more lines of comments.
 func (s *styler) lineEnd(indent string) {
@@ -102,7 +106,7 @@ func (s *styler) inBrackets(n *tree.Node, indent string) {
 			s.lineEnd(indent + "  ")
 			s.b.WriteString(indent + "  ")
 		case i > 0:
-			s.b.WriteString(strings.Repeat(" ", rapid.IntRange(1, 2).Draw(s.t, "apart")))
+			s.b.WriteString(strings.Repeat(" ", 1+s.rand.IntN(2)))
 		}
 		if n.Kind == tree.List {
 			s.inBrackets(n.Items[i], indent+"  ")
@@ -124,7 +128,7 @@ func (s *styler) inBrackets(n *tree.Node, indent string) {
 
 // onLines writes a map or list by indentation. Started says that its first line has begun.
 func (s *styler) onLines(n *tree.Node, indent string, started bool) {
-	step := strings.Repeat(" ", rapid.IntRange(1, 4).Draw(s.t, "step"))
+	step := strings.Repeat(" ", 1+s.rand.IntN(4))
 	for i := range n.Fields {
 		if i > 0 || !started {
 			s.b.WriteString(indent)
@@ -159,4 +163,25 @@ func (s *styler) value(n *tree.Node, indent string, dash bool) {
 		s.lineEnd(indent)
 		s.onLines(n, indent, false)
 	}
+}
+
+// TestRestyled tries the styles themselves.
+func TestRestyled(t *testing.T) {
+	files, _ := filepath.Glob("../../testdata/*/*.yaml")
+	rapid.Check(t, func(t *rapid.T) {
+		name := rapid.SampledFrom(files).Draw(t, "file")
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := restyled(t, text)
+		a, _ := tree.Parse(0, &source.File{Text: text})
+		b, problems := tree.Parse(0, &source.File{Text: []byte(out)})
+		if len(problems) > 0 {
+			t.Fatalf("%v\n%s", problems, out)
+		}
+		if !same(a, b) {
+			t.Fatalf("differs\n%s", out)
+		}
+	})
 }

@@ -42,7 +42,7 @@ func (b *build) writeOut(file int32, s *feederSpot, keysOf map[int32][]memberKey
 		if d.startsLine(from) {
 			apart = "," + lines
 		}
-		text := d.keep(strings.Join(out.places(), apart), comments, true, d.indent(from))
+		text := d.keep(strings.Join(out.places(), apart), comments, true, d.lineIndent(from)+step)
 		b.change(file, []edit.Edit{{From: from, To: to, Text: text}})
 		return
 	}

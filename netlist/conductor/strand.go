@@ -2,6 +2,7 @@ package conductor
 
 import (
 	"math"
+	"slices"
 
 	"gapwise/netlist/quantity"
 )
@@ -62,6 +63,17 @@ func between(x, x0, x1, y0, y1 float64) float64 {
 // isAWG reports whether a cross-section is that of an AWG size to the last digits, as it is
 // when the layout named one.
 func isAWG(area float64) bool {
-	n := math.Round(36 - 39*math.Log(math.Sqrt(4*area/math.Pi)/0.127e-3)/math.Log(92))
-	return n >= quantity.ThickestAWG && n <= quantity.ThinnestAWG && math.Abs(quantity.AWGArea(int(n))/area-1) < 1e-9
+	i, exact := slices.BinarySearch(awgAreas[:], area)
+	near := func(i int) bool {
+		return i >= 0 && i < len(awgAreas) && math.Abs(awgAreas[i]/area-1) < 1e-9
+	}
+	return exact || near(i-1) || near(i)
 }
+
+// awgAreas are the cross-sections of the AWG sizes in square metres, thin first.
+var awgAreas = func() (out [quantity.ThinnestAWG - quantity.ThickestAWG + 1]float64) {
+	for i := range out {
+		out[i] = quantity.AWGArea(quantity.ThinnestAWG - i)
+	}
+	return out
+}()

@@ -73,6 +73,32 @@ func (b *Builder) Resized(c *circuit.Circuit) *Builder {
 	return &out
 }
 
+// Resized is the same district with the wires that e knows: its nodes, guards and pairs are shared, the
+// conductors of wire have other values.
+func (d *District) Resized(e *Elements) *District {
+	out := *d
+	for leg, net := range d.Legs {
+		own := *net
+		own.Edges = slices.Clone(net.Edges)
+		for i := range own.Edges {
+			switch e.c.Conductors[own.Edges[i].Conductor].Kind {
+			case circuit.BusSpan, circuit.FeederWire, circuit.BondWire:
+				own.Edges[i].take(e.Of(own.Edges[i].Conductor), d.Corner)
+			}
+		}
+		out.Legs[leg] = &own
+	}
+	return &out
+}
+
+// take gives an edge the values of an element at a corner.
+func (k *Edge) take(x Element, corner Corner) {
+	k.Ohms, k.Henries, k.Assumed = x.Ohms.Hi, x.Henries.Hi, x.Assumed
+	if corner == Strong {
+		k.Ohms, k.Henries = x.Ohms.Lo, x.Henries.Lo
+	}
+}
+
 // Elements are the electrical values that the builder uses.
 func (b *Builder) Elements() *Elements { return b.elements }
 

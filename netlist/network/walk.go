@@ -108,11 +108,8 @@ func (w *walker) lay() {
 			if k.A != here || w.local[k.A] == w.local[k.B] || !w.b.follows(id, w.corner, w.settings) {
 				continue
 			}
-			x := w.b.elements.Of(id)
-			e := Edge{I: w.local[k.A], J: w.local[k.B], Conductor: id, Ohms: x.Ohms.Hi, Henries: x.Henries.Hi, Assumed: x.Assumed}
-			if w.corner == Strong {
-				e.Ohms, e.Henries = x.Ohms.Lo, x.Henries.Lo
-			}
+			e := Edge{I: w.local[k.A], J: w.local[k.B], Conductor: id}
+			e.take(w.b.elements.Of(id), w.corner)
 			w.net.Edges = append(w.net.Edges, e)
 		}
 	}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gapwise/netlist/amend"
+	"gapwise/netlist/layout"
+	"gapwise/netlist/quantity"
+	"gapwise/netlist/reader"
+	"gapwise/netlist/source"
+
+	"gapwise/reports"
+	"gapwise/rules"
+	"gapwise/rules/gauge"
+)
+
+// gaugeOptions are the flags of gauge as typed.
+type gaugeOptions struct {
+	format, by, sizes, wireDrop, margin string
+	keep                                []string
+	loseOne, overwrite                  bool
+	work                                int
+	write                               string
+}
+
+func (p *program) gaugeCommand() *cobra.Command {
+	o := gaugeOptions{format: "text", by: "", sizes: "typed", wireDrop: "1 V", margin: "25 %"}
+	c := &cobra.Command{
+		Use:   "gauge FILE",
+		Short: "choose wire for buses and feeders",
+		Long: `With a layout file, gauge finds the cheapest sizes of bus and feeder wire with which
+the whole layout meets every limit: volts lost at the worst place, a short that
+trips what stands before it, by direct current and under DCC, wires that stay cool
+and survive until it does. Every bus is one run of wire, and so are the feeders
+that hang from it; what one loses the other may not, so all are chosen together.
+A wire that is thinner would break a limit: the table says which, where and by how
+much. Where something else than thicker wire does better, it is told.
+
+Sizes come from the layout's ` + "`stock`" + ` where it lists any, else from what shops
+keep. By copper the lightest choice is sought, by price the cheapest; prices stand
+in ` + "`stock`" + `. "Proved" is said only when every cheaper choice was ruled out.
+
+Nothing is changed in your file. --write writes a copy with the sizes in it.
+
+Exit status:
+  2  the layout or the command line was not understood, or a file was not read
+  1  some limit cannot be met by any size, or the wire chosen brings a fault or
+     a caution elsewhere
+  3  nothing was found before the bound on work was reached
+  0  otherwise`,
+		Example: "  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --wire-drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return errors.New("gauge takes one layout file: gapwise gauge FILE")
+			}
+			return nil
+		},
+		RunE:              func(c *cobra.Command, args []string) error { return p.gauge(c.Context(), o, args[0]) },
+		ValidArgsFunction: layoutFiles,
+	}
+	f := c.Flags()
+	f.StringVar(&o.by, "by", o.by, "what is cheapest: copper or price; price where `stock` has one for every size")
+	f.StringVar(&o.sizes, "sizes", o.sizes, "`SYSTEM` of sizes where the layout lists no stock: typed (as each wire is now), awg or metric")
+	f.StringVar(&o.wireDrop, "wire-drop", o.wireDrop, "the most that buses and feeders alone may lose: `VOLTS`, a percentage of the source's, or none")
+	f.StringVar(&o.margin, "margin", o.margin, "how much more than its trip a short has to draw: `PERCENT`")
+	f.BoolVar(&o.loseOne, "lose-one", false, "a short has to trip even when any one feeder has broken")
+	f.StringSliceVar(&o.keep, "keep", nil, "leave a bus as it is: `BUS`, or several with commas between; \"feeders of BUS\" for its feeders")
+	f.StringVar(&o.write, "write", "", "write the layout with the sizes chosen to `OUT`; with includes OUT is a folder")
+	f.BoolVar(&o.overwrite, "overwrite", false, "let --write replace what is there")
+	f.IntVar(&o.work, "work", gauge.DefaultWork, "bound on the search of one source, in `LOOKS` at a choice")
+	f.StringVar(&o.format, "format", o.format, "`FORMAT` of the result: text or json")
+	f.SortFlags = false
+	completeFlag(c, "by", oneOf("copper", "price"))
+	completeFlag(c, "sizes", oneOf("typed", "awg", "metric"))
+	completeFlag(c, "format", oneOf("text", "json"))
+	return c
+}
+
+// ask turns the flags into what is asked.
+func (o *gaugeOptions) ask() (a gauge.Ask, err error) {
+	a.Keep, a.LoseOne, a.Work = o.keep, o.loseOne, o.work
+	switch o.sizes {
+	case "typed":
+	case "awg":
+		a.System = gauge.AWG
+	case "metric":
+		a.System = gauge.Metric
+	default:
+		return a, noSuch("system of sizes", o.sizes, []string{"typed", "awg", "metric"})
+	}
+	switch {
+	case o.format != "text" && o.format != "json":
+		return a, noSuch("format", o.format, []string{"text", "json"})
+	case o.by != "" && o.by != "copper" && o.by != "price":
+		return a, noSuch("measure", o.by, []string{"copper", "price"})
+	case o.work < 1:
+		return a, errors.New("--work takes a number from 1 up")
+	}
+	if o.wireDrop != "none" {
+		if a.WireDrop, a.Relative, err = voltsOrPart("wire-drop", o.wireDrop); err != nil {
+			return a, err
+		}
+	}
+	m, bad := quantity.ParsePercent(o.margin, source.Pos{})
+	if bad != nil || !m.Known() || m.Lo != m.Hi {
+		return a, flagValue("margin", o.margin, "a percentage such as 25 %", bad)
+	}
+	a.Margin = m.Lo / 100
+	return a, nil
+}
+
+// voltsOrPart reads volts, or a percentage as a part of one.
+func voltsOrPart(flag, text string) (value float64, relative bool, err error) {
+	if strings.HasSuffix(strings.TrimSpace(text), "%") {
+		v, bad := quantity.ParsePercent(text, source.Pos{})
+		if bad != nil || !v.Known() || v.Hi <= 0 {
+			return 0, false, flagValue(flag, text, "a percentage such as 5 %, above 0", bad)
+		}
+		return v.Hi / 100, true, nil
+	}
+	v, bad := quantity.ParseVoltage(text, source.Pos{})
+	if bad != nil || !v.Known() || v.Hi <= 0 {
+		return 0, false, flagValue(flag, text, "volts such as 1 V, above 0", bad)
+	}
+	return v.Hi, false, nil
+}
+
+// flagValue refuses the value of a flag.
+func flagValue(flag, text, expected string, bad *quantity.Error) error {
+	if bad != nil {
+		return fmt.Errorf("--%s does not take %q: %s; expected %s", flag, text, bad.Message, expected)
+	}
+	return fmt.Errorf("--%s does not take %q; expected %s", flag, text, expected)
+}
+
+// gauging is what became of one layout file.
+type gauging struct {
+	unread   error
+	layout   *layout.Layout
+	problems []source.Problem
+	choice   *gauge.Choice
+}
+
+func (p *program) gauge(ctx context.Context, o gaugeOptions, file string) error {
+	a, err := o.ask()
+	if err != nil {
+		return err
+	}
+	done := p.progress("choosing wire for " + file)
+	r, err := inTime(ctx, func() gauging { return readAndGauge(ctx, file, o.by, a) })
+	done()
+	switch {
+	case err != nil:
+		return err
+	case r.unread != nil:
+		return errors.New(unreadable(file, r.unread))
+	case r.choice == nil:
+		if err := r.layout.Files.Render(p.err, r.problems); err != nil {
+			return err
+		}
+		return end(exitNotUnderstood)
+	}
+	v := reports.NewGaugeView(file, r.choice)
+	if o.format == "json" {
+		err = reports.WriteGaugeJSON(p.out, v)
+	} else {
+		text := reports.Text{Out: p.out, Width: textWidth(p.out), Colour: wantsColour(p.out)}
+		err = text.Gauge(v)
+	}
+	if err != nil {
+		return writing(err)
+	}
+	if o.write != "" {
+		if err := p.writeWires(r.choice, o); err != nil {
+			return err
+		}
+	}
+	switch {
+	case v.Met:
+		return nil
+	case v.GaveUp && !v.Found:
+		return end(exitIncomplete)
+	}
+	return end(exitFaults)
+}
+
+func readAndGauge(ctx context.Context, file, by string, a gauge.Ask) (r gauging) {
+	r.layout, r.problems, r.unread = reader.ReadFile(ctx, file, rules.ReaderOptions())
+	if r.unread != nil || len(r.problems) > 0 {
+		return r
+	}
+	report, err := rules.Check(ctx, r.layout, rules.Options{})
+	if err != nil {
+		r.unread = err
+		return r
+	}
+	a.ByPrice = by == "price" || by == "" && gauge.AllPriced(r.layout)
+	r.choice, r.unread = gauge.Choose(ctx, report, a)
+	return r
+}
+
+// writeWires writes a copy of the layout with the sizes chosen.
+func (p *program) writeWires(c *gauge.Choice, o gaugeOptions) error {
+	w := amend.New(c.Layout, rules.ReaderOptions())
+	c.Amend(w)
+	files, err := w.Save(o.write, o.overwrite)
+	if err != nil {
+		return fmt.Errorf("cannot write %s: %w", source.Safe(o.write), err)
+	}
+	for _, f := range files {
+		fmt.Fprintln(p.err, "wrote "+source.Safe(f))
+	}
+	return nil
+}

@@ -1,0 +1,177 @@
+package amend
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"gapwise/netlist/layout"
+	"gapwise/netlist/reader"
+)
+
+// club has a module that is used twice, one used once under a prefix, and a file without a
+// prefix.
+var club = map[string]string{
+	"d/root.yaml": `gapwise: 1
+layout: Two of a kind
+include:
+  - {file: heath.yaml, as: east}
+  - {file: heath.yaml, as: west}
+  - {file: sub/bend.yaml, as: bend}
+  - rest.yaml
+supplies: {front: {volts: 18 V}}
+boosters: {front: {volts: 15 V, supply: front}}
+buses:
+  ring: {from: booster front, wire: 12 AWG, length: 60 ft}
+joins: [[east/in, west/out], [west/in, bend/out], [bend/in, east/out]]
+feeders:
+  east/H: {A: left, 1 ft: ring @ 2 ft}
+`,
+	"d/heath.yaml": `gapwise: 1
+module: Heath
+ends: {in: H start, out: H end}
+defaults: {gap: {rails: both, kind: insulated}}
+tracks:
+  H: {from: in, to: out, length: 8 ft}
+buses:
+  under: {from: ring @ 4 ft, wire: 14 AWG, length: 8 ft}
+feeders:
+  H:
+    A: left
+    2 ft: under @ 2 ft
+    3 .. 7 ft: {every: 1 ft, from: under @ 1 ft}
+`,
+	"d/sub/bend.yaml": `gapwise: 1
+module: Bend
+ends: {in: Bow start, out: Bow end}
+tracks: {Bow: {from: in, to: out, length: 4 ft}}
+buses: {under: {from: ring @ 5 ft, wire: 14 AWG, length: 4 ft}}
+`,
+	"d/rest.yaml": `gapwise: 1
+layout: The rest
+defaults: {gap: {rails: both, kind: insulated}}
+tracks: {Lone: {from: end, to: end, length: 9 ft}}
+gaps: {bend/Bow: {at: 2 ft, rails: left}}
+`,
+}
+
+// clubLayout reads club; its text for the reader is as ends of modules are typed.
+func clubLayout(t failer) *layout.Layout {
+	t.Helper()
+	return read(t, club, "d/root.yaml")
+}
+
+func feederOn(l *layout.Layout, place string) int32 {
+	for i := range l.Feeders {
+		if l.Feeders[i].Place.Text == place {
+			return int32(i)
+		}
+	}
+	return -1
+}
+
+// TestModules changes entries by their names in the layout, in the files they stand in.
+func TestModules(t *testing.T) {
+	l := clubLayout(t)
+	at := func(place string) int32 { return feederOn(l, place) }
+	for _, c := range []struct {
+		name    string
+		changes []change
+		want    map[string]string // file: a line of it
+		refused []string
+	}{
+		{
+			"a module used once", []change{set("buses", "bend/under", "wire", "12 AWG")},
+			map[string]string{"d/sub/bend.yaml": "buses: {under: {from: ring @ 5 ft, wire: 12 AWG, length: 4 ft}}"}, nil,
+		},
+		{
+			"all uses alike", []change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "12 AWG")},
+			map[string]string{"d/heath.yaml": "  under: {from: ring @ 4 ft, wire: 12 AWG, length: 8 ft}"}, nil,
+		},
+		{
+			"one of two uses", []change{set("buses", "west/under", "wire", "12 AWG")}, nil,
+			[]string{"buses west/under", "east/under and west/under stand once in d/heath.yaml"},
+		},
+		{
+			"two uses in two ways", []change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "10 AWG")}, nil,
+			[]string{"buses west/under", "buses east/under"},
+		},
+		{
+			"the root's feeder on a module", []change{setFeeder(at("east/H @ 1 ft"), "wire", "18 AWG")},
+			map[string]string{"d/root.yaml": "  east/H: {A: left, 1 ft: {from: ring @ 2 ft, wire: 18 AWG}}"}, nil,
+		},
+		{
+			"feeders of all uses", []change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 2 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    2 ft: {from: under @ 2 ft, wire: 18 AWG}"}, nil,
+		},
+		{
+			"a feeder of one use", []change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG")}, nil,
+			[]string{"feeder west/H @ 2 ft", "east/H and west/H stand once in d/heath.yaml"},
+		},
+		{
+			"a row of one use", []change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG")}, nil,
+			[]string{"feeder west/H @ 4 ft", "d/heath.yaml"},
+		},
+		{
+			"rows of all uses", []change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG"), setRow(at("east/H @ 4 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    3 .. 7 ft: {every: 1 ft, from: under @ 1 ft, wire: 18 AWG}"}, nil,
+		},
+		{
+			"one of each row of all uses", []change{setFeeder(at("west/H @ 4 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 4 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    4 ft: {from: under @ 2 ft, wire: 18 AWG}"}, nil,
+		},
+		{
+			"a gap on a module used twice goes to the root", []change{addPlaced("gaps", "west/H", "6 in", "")},
+			map[string]string{"d/root.yaml": "  west/H: [{at: 6 in, rails: both, kind: insulated}]"}, nil,
+		},
+		{
+			"a gap goes to the file that has some on the piece", []change{addPlaced("gaps", "bend/Bow", "3 ft", "")},
+			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: [{at: 2 ft, rails: left}, 3 ft]}"}, nil,
+		},
+		{
+			"a gap goes to the file of the piece", []change{addPlaced("gaps", "Lone", "3 ft", "")},
+			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: {at: 2 ft, rails: left}, Lone: [3 ft]}"}, nil,
+		},
+		{
+			"a bus goes to the root", []change{add("buses", "spur", "{from: booster front, wire: 14 AWG, length: 9 ft}")},
+			map[string]string{"d/root.yaml": "  spur: {from: booster front, wire: 14 AWG, length: 9 ft}"}, nil,
+		},
+		{
+			"one of two uses cannot go", []change{remove("buses", "west/under")}, nil,
+			[]string{"buses west/under", "d/heath.yaml"},
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := New(l, reader.Options{})
+			for _, change := range c.changes {
+				change(w)
+			}
+			texts, err := w.Texts()
+			if len(c.refused) > 0 {
+				var refused *RefusedError
+				if !errors.As(err, &refused) {
+					t.Fatalf("not refused: %v", err)
+				}
+				for _, want := range c.refused {
+					if !strings.Contains(err.Error(), want) {
+						t.Errorf("%q says nothing of %s", err, want)
+					}
+				}
+				return
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, f := range l.Files {
+				line, changes := c.want[f.Name]
+				switch {
+				case changes && !strings.Contains("\n"+string(texts[i]), "\n"+line+"\n"):
+					t.Errorf("no line %s in\n%s", line, texts[i])
+				case !changes && string(texts[i]) != string(f.Text):
+					t.Errorf("%s changed to\n%s", f.Name, texts[i])
+				}
+			}
+			reread(t, w)
+		})
+	}
+}
