@@ -21,19 +21,24 @@ import (
 
 // gaugeOptions are the flags of gauge as typed.
 type gaugeOptions struct {
-	format, by, sizes, wireDrop, margin string
-	keep                                []string
-	loseOne, overwrite                  bool
-	work                                int
-	write                               string
+	format, by, sizes, drop, margin string
+	keep                            []string
+	loseOne, overwrite, dropSaid    bool
+	work                            int
+	write                           string
+	run                             runOptions
 }
 
 func (p *program) gaugeCommand() *cobra.Command {
-	o := gaugeOptions{format: "text", by: "", sizes: "typed", wireDrop: "1 V", margin: "25 %"}
+	o := gaugeOptions{format: "text", by: "", sizes: "typed", drop: "1 V", margin: "25 %"}
 	c := &cobra.Command{
-		Use:   "gauge FILE",
+		Use:   "gauge [FILE]",
 		Short: "choose wire for buses and feeders",
-		Long: `With a layout file, gauge finds the cheapest sizes of bus and feeder wire with which
+		Long: `Without a layout file, gauge prints what each size of wire does on one run of a
+length, one way, and names the thinnest that meets every limit. It takes --volts,
+--amps and --length; what else is not said takes a default, which is named.
+
+With a layout file, gauge finds the cheapest sizes of bus and feeder wire with which
 the whole layout meets every limit: volts lost at the worst place, a short that
 trips what stands before it, by direct current and under DCC, wires that stay cool
 and survive until it does. Every bus is one run of wire, and so are the feeders
@@ -53,20 +58,35 @@ Exit status:
      a caution elsewhere
   3  nothing was found before the bound on work was reached
   0  otherwise`,
-		Example: "  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --wire-drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
+		Example: "  gapwise gauge --volts 15 --amps 5 --length 40ft\n  gapwise gauge --volts 15 --amps 3 --length 12m --trip 5A --twisted --metric\n  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
+			if len(args) > 1 {
 				return errors.New("gauge takes one layout file: gapwise gauge FILE")
 			}
 			return nil
 		},
-		RunE:              func(c *cobra.Command, args []string) error { return p.gauge(c.Context(), o, args[0]) },
+		RunE: func(c *cobra.Command, args []string) error {
+			alone := o.run.given(c.Flags())
+			switch {
+			case len(args) == 1 && len(alone) > 0:
+				return fmt.Errorf("--%s is for a run of wire without a layout file; the file says it for each wire", alone[0])
+			case len(args) == 1:
+				return p.gauge(c.Context(), o, args[0])
+			case len(alone) == 0:
+				return errors.New("gauge takes a layout file, or a run of wire: gapwise gauge FILE, or gapwise gauge --volts 15 --amps 5 --length 40ft")
+			}
+			if f := firstChanged(c.Flags(), "by", "sizes", "lose-one", "keep", "write", "overwrite", "work"); f != "" {
+				return fmt.Errorf("--%s needs a layout file", f)
+			}
+			o.dropSaid = c.Flags().Changed("drop")
+			return p.gaugeRun(c.Context(), o)
+		},
 		ValidArgsFunction: layoutFiles,
 	}
 	f := c.Flags()
 	f.StringVar(&o.by, "by", o.by, "what is cheapest: copper or price; price where `stock` has one for every size")
 	f.StringVar(&o.sizes, "sizes", o.sizes, "`SYSTEM` of sizes where the layout lists no stock: typed (as each wire is now), awg or metric")
-	f.StringVar(&o.wireDrop, "wire-drop", o.wireDrop, "the most that buses and feeders alone may lose: `VOLTS`, a percentage of the source's, or none")
+	f.StringVar(&o.drop, "drop", o.drop, "the most that wire alone may lose: `VOLTS`, a percentage of the source's, or none")
 	f.StringVar(&o.margin, "margin", o.margin, "how much more than its trip a short has to draw: `PERCENT`")
 	f.BoolVar(&o.loseOne, "lose-one", false, "a short has to trip even when any one feeder has broken")
 	f.StringSliceVar(&o.keep, "keep", nil, "leave a bus as it is: `BUS`, or several with commas between; \"feeders of BUS\" for its feeders")
@@ -74,6 +94,7 @@ Exit status:
 	f.BoolVar(&o.overwrite, "overwrite", false, "let --write replace what is there")
 	f.IntVar(&o.work, "work", gauge.DefaultWork, "bound on the search of one source, in `LOOKS` at a choice")
 	f.StringVar(&o.format, "format", o.format, "`FORMAT` of the result: text or json")
+	o.run.flags(f)
 	f.SortFlags = false
 	completeFlag(c, "by", oneOf("copper", "price"))
 	completeFlag(c, "sizes", oneOf("typed", "awg", "metric"))
@@ -101,8 +122,8 @@ func (o *gaugeOptions) ask() (a gauge.Ask, err error) {
 	case o.work < 1:
 		return a, errors.New("--work takes a number from 1 up")
 	}
-	if o.wireDrop != "none" {
-		if a.WireDrop, a.Relative, err = voltsOrPart("wire-drop", o.wireDrop); err != nil {
+	if o.drop != "none" {
+		if a.WireDrop, a.Relative, err = voltsOrPart("drop", o.drop); err != nil {
 			return a, err
 		}
 	}

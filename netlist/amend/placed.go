@@ -31,10 +31,12 @@ func (b *build) place(byFile [][]*additions) {
 		g.put(c.where, v)
 	}
 	for _, g := range groups {
+		if len(g.values) == 0 {
+			continue
+		}
 		d := b.doc(g.file)
 		f := d.root.Get(g.section).Field(g.piece)
 		switch {
-		case len(g.values) == 0:
 		case f == nil || f.Value.IsEmpty():
 			b.newGroup(byFile, g, f)
 		case g.section == "feeders":
@@ -108,9 +110,12 @@ func hasPiece(root *tree.Node, piece string) bool {
 // placedValue is what is written for an entry, or why it cannot be.
 func (b *build) placedValue(c placedChange, file int32) (typed, string) {
 	d := b.doc(file)
-	where, ok := parseEntry(c.where, "x")
+	_, ok := parseEntry(c.where, "x")
 	at, fine := parseValue(c.where)
-	if d == nil || !ok || !fine || where.node == nil || at.node.Kind != tree.Scalar {
+	switch {
+	case d == nil:
+		return typed{}, b.files[file].source.Name + " has mistakes in its text"
+	case !ok || !fine || at.node.Kind != tree.Scalar:
 		return typed{}, "the place cannot be written there"
 	}
 	value := strings.TrimSpace(c.value)

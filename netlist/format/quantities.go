@@ -51,7 +51,7 @@ var kinds = map[string][]quantity.Kind{
 	"capacitance":    {quantity.KindCapacitance},
 	"percentage":     {quantity.KindPercent},
 	"wire":           {quantity.KindWire},
-	"wire sizes":     {quantity.KindWire},
+	takesStock:       {quantity.KindWire},
 	"number":         {quantity.KindCount},
 	"{name: angle}":  {quantity.KindAngle},
 	"{name: offset}": {quantity.KindPosition},

@@ -60,10 +60,11 @@ type visitor struct {
 	value func(n *tree.Node, takes string)
 }
 
-// Values that the reference calls text, or leaves to the section.
+// Values that the reference calls text or leaves to the section, and one that several places name.
 const (
 	takesWhere = "where on a piece"
 	takesLimit = "limit"
+	takesStock = "wire sizes, or {wire, price, per}"
 )
 
 // file visits a whole file. What does not have the shape it should have is passed over.
@@ -158,6 +159,8 @@ func (v *visitor) known(n *tree.Node, t *table) {
 			takes = takesWhere
 		}
 		switch {
+		case takes == takesStock:
+			v.items(f.Value, tables["wire"], takes)
 		case f.Value.Kind != tree.Map:
 			v.values(f.Value, takes)
 		case takes == "preset, or wiring in full":

@@ -7,7 +7,7 @@ import (
 )
 
 // parts are what the reference describes beside the sections of a file.
-var parts = map[string]bool{"the file itself": true, "include": true, "wiring": true, "position": true}
+var parts = map[string]bool{"the file itself": true, "include": true, "wiring": true, "position": true, "wire": true}
 
 // TestTables: every section of the language has a shape and a place, and no word of the
 // reference that the formatter goes by has changed.

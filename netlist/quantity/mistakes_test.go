@@ -265,6 +265,37 @@ func TestParseInt(t *testing.T) {
 	}
 }
 
+func TestParseDecimal(t *testing.T) {
+	for _, c := range []struct {
+		text    string
+		want    float64
+		message string
+	}{
+		{"0", 0, ""},
+		{" 18.50 ", 18.5, ""},
+		{"0.05", 0.05, ""},
+		{"1000", 1000, ""},
+		{"", 0, "no value; a plain number"},
+		{"1000.01", 0, "over the bound, 1000"},
+		{strings.Repeat("9", 400), 0, "over the bound, 1000"},
+		{"-1", 0, "under the bound, 0"},
+		{"18,50", 0, "a plain number, with no word or sign for the money"},
+		{"1e3", 0, "a plain number, with no word or sign for the money"},
+		{"5.", 0, "a plain number, with no word or sign for the money"},
+		{"007", 0, "a plain number, with no word or sign for the money"},
+		{"unknown", 0, "a plain number, with no word or sign for the money"},
+		{"NaN", 0, "a plain number, with no word or sign for the money"},
+	} {
+		v, err := ParseDecimal(c.text, 1000)
+		switch {
+		case c.message == "" && (err != nil || v != c.want):
+			t.Errorf("%q: %g, %v", c.text, v, err)
+		case c.message != "" && (err == nil || err.Message != c.message || err.Width != utf8.RuneCountInString(c.text)):
+			t.Errorf("%q: %g, %v, want %q", c.text, v, err, c.message)
+		}
+	}
+}
+
 // The time of each row is to be read as a ratio: ten times the text, ten times the time.
 func BenchmarkParseLong(b *testing.B) {
 	for _, unit := range []string{"1", "1 ", "1/", "-", "é"} {

@@ -24,6 +24,12 @@ func AWGArea(n int) float64 {
 	return math.Pi / 4 * d * d
 }
 
+// NearestAWG is the AWG size nearest to a cross-section in square metres, by ratio, of those a layout may name.
+func NearestAWG(area float64) int {
+	n := 36 - 39*math.Log(math.Sqrt(4*area/math.Pi)/0.127e-3)/math.Log(92)
+	return int(math.Round(min(ThinnestAWG, max(ThickestAWG, n))))
+}
+
 // AWGName is how AWG size n is written: "14 AWG", "2/0 AWG".
 func AWGName(n int) string {
 	if n <= 0 {

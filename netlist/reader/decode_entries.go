@@ -94,8 +94,8 @@ func (r *reader) decodeSingle(u *unit, s *section, f *tree.Field) {
 	rec := r.record(u, s, f.Value, keyText(f))
 	r.refuseOthers(rec)
 	if s == stockSection {
-		r.lay.Stock.Bus = append(r.lay.Stock.Bus, value[[]layout.StockWire](rec, "bus")...)
-		r.lay.Stock.Feeder = append(r.lay.Stock.Feeder, value[[]layout.StockWire](rec, "feeder")...)
+		r.lay.Stock.Bus = r.addStock(r.lay.Stock.Bus, value[[]layout.StockWire](rec, "bus"))
+		r.lay.Stock.Feeder = r.addStock(r.lay.Stock.Feeder, value[[]layout.StockWire](rec, "feeder"))
 		return
 	}
 	if o := &r.lay.Operations; o.Said {

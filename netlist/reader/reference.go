@@ -31,7 +31,7 @@ func Reference() []Section {
 		neverTogetherSection, gapSection, jointSection, commonRailSection, bondSection, feederSection,
 		supplySection, boosterSection, commonSection, cabSection, breakerSection, reverserSection, detectorSection, inLineSection,
 		changeoverSection, positionSection, plugSection, busSection, terminatorSection, loadSection,
-		blockSection, districtSection, trainSection, operationsSection, stockSection, acceptSection,
+		blockSection, districtSection, trainSection, operationsSection, stockSection, stockWireSection, acceptSection,
 	}
 	sections := make([]Section, len(ordered))
 	for i, s := range ordered {

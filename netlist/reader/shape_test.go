@@ -113,7 +113,7 @@ func TestShapesTakeWhatDecodes(t *testing.T) {
 	patterns := map[string]*regexp.Regexp{}
 	taken := map[string]int{}
 	r := newReader(context.Background(), nil, Options{})
-	for _, s := range append(slices.Clone(sectionList()), topSection, wiringSection, positionSection) {
+	for _, s := range append(slices.Clone(sectionList()), topSection, wiringSection, positionSection, stockWireSection) {
 		for i := range s.keys {
 			k := &s.keys[i]
 			shape := k.shape()

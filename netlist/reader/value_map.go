@@ -1,7 +1,6 @@
 package reader
 
 import (
-	"gapwise/netlist/layout"
 	"gapwise/netlist/quantity"
 	"gapwise/netlist/tree"
 )
@@ -81,17 +80,3 @@ var (
 	coloursKind  = mapKind("{A, B}", "colours such as {A: brown, B: yellow}", twoKeys("A", "B"), readText)
 	railsKind    = mapKind("{left, right}", "words such as {left: wall, right: aisle}", twoKeys("left", "right"), readText)
 )
-
-// wiresKind is a list of wire sizes.
-var wiresKind = kind{value: "wire sizes", noun: "sizes such as [14 AWG, 2.5 mm²]", shape: fixed(oneOrMore(quantityShape(quantity.KindWire))), partial: true, decode: func(r *reader, k *key, n *tree.Node) (any, bool) {
-	ts, ok := r.texts(n, k)
-	wires := make([]layout.StockWire, 0, len(ts))
-	for _, t := range ts {
-		w, fine := measured(r, t, quantity.ParseWire)
-		ok = ok && fine
-		if fine {
-			wires = append(wires, layout.StockWire{Wire: w, Pos: t.pos})
-		}
-	}
-	return wires, ok
-}}

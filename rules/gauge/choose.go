@@ -139,7 +139,7 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	if x.Present, err = d.shortfalls(ctx, c.L, false); err != nil {
 		return x, true, err
 	}
-	f, err := d.search(ctx, &x)
+	f, err := d.search(ctx, &x, math.Inf(1))
 	if err != nil {
 		return x, true, err
 	}
@@ -169,7 +169,7 @@ const mostWaived = 6
 
 // search seeks the cheapest sizes. Limits that the thickest sizes do not meet are set aside and told; where
 // then still nothing is found, those that the thickest sizes break though thinner ones may not.
-func (d *headDemands) search(ctx context.Context, x *Head) (found, error) {
+func (d *headDemands) search(ctx context.Context, x *Head, below float64) (found, error) {
 	thickest := make([]int, len(d.runs))
 	cost := make([][]float64, len(d.runs))
 	for i := range d.runs {
@@ -185,10 +185,10 @@ func (d *headDemands) search(ctx context.Context, x *Head) (found, error) {
 	d.hot = true
 	work := 0
 	for range mostWaived {
-		f, err := search(ctx, cost, d, d.starts(thickest), d.ask.Work)
+		f, err := search(ctx, cost, d, d.starts(thickest), below, d.ask.Work)
 		work += f.work
 		f.work = work
-		if err != nil || f.best != nil {
+		if err != nil || f.best != nil || !math.IsInf(below, 1) {
 			return f, err
 		}
 		short, err := d.shortfalls(ctx, top, false)

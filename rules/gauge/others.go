@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gapwise/netlist/layout"
 	"gapwise/netlist/network"
@@ -23,6 +24,7 @@ type Alternative struct {
 	Wires   []string
 	Unmet   int // limits that no size meets then either
 	rank    int
+	group   string
 	changed *layout.Layout
 }
 
@@ -42,7 +44,11 @@ func (d *headDemands) others(ctx context.Context, x *Head) ([]Alternative, error
 		if t.changed == nil {
 			continue
 		}
-		again, ok, err := d.again(ctx, t.changed)
+		below := x.Cost - max(worthWhile*x.Cost, d.leastSaving())
+		if len(x.Impossible) > 0 {
+			below = math.Inf(1)
+		}
+		again, ok, err := d.again(ctx, t.changed, below)
 		if err != nil {
 			return nil, err
 		}
@@ -51,7 +57,7 @@ func (d *headDemands) others(ctx context.Context, x *Head) ([]Alternative, error
 		}
 		t.Cost, t.Unmet = again.Cost, len(again.Impossible)
 		t.Mends = len(x.Impossible) - t.Unmet
-		if t.Mends < 0 || t.Mends == 0 && t.Cost > x.Cost*(1-worthWhile) {
+		if t.Mends < 0 || t.Mends == 0 && t.Cost > x.Cost-max(worthWhile*x.Cost, d.leastSaving()) {
 			continue
 		}
 		t.Wires = changedSizes(x, again)
@@ -65,17 +71,33 @@ func (d *headDemands) others(ctx context.Context, x *Head) ([]Alternative, error
 	slices.SortStableFunc(out, func(a, b Alternative) int {
 		return cmp.Or(-cmp.Compare(a.Mends, b.Mends), cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.rank, b.rank))
 	})
+	// of the ways to divide one bus the best is enough
+	seen := map[string]bool{}
+	out = slices.DeleteFunc(out, func(a Alternative) bool {
+		again := a.group != "" && seen[a.group]
+		seen[a.group] = true
+		return again
+	})
 	return out[:min(len(out), mostOthers)], nil
+}
+
+// leastSaving is what is worth a change at all, in kilograms of copper: about an ounce. Common practice, no source. Of
+// money the owner knows better.
+func (d *headDemands) leastSaving() float64 {
+	if d.ask.ByPrice {
+		return 0
+	}
+	return 0.03
 }
 
 const (
 	mostOthers = 4 // that are told
-	mostTries  = 12
+	mostTries  = 24
 )
 
 // again checks a changed layout and chooses for the same source, with a part of the work; ok is false where the change brought a fault
 // or a caution that does not depend on wire.
-func (d *headDemands) again(ctx context.Context, l *layout.Layout) (x *Head, ok bool, err error) {
+func (d *headDemands) again(ctx context.Context, l *layout.Layout, below float64) (x *Head, ok bool, err error) {
 	r, err := rules.Check(ctx, l, rules.Options{})
 	if err != nil {
 		return nil, false, err
@@ -102,7 +124,7 @@ func (d *headDemands) again(ctx context.Context, l *layout.Layout) (x *Head, ok 
 			return nil, false, err
 		}
 		x = &Head{}
-		f, err := e.search(ctx, x)
+		f, err := e.search(ctx, x, below)
 		if err != nil {
 			return nil, false, err
 		}
@@ -127,7 +149,7 @@ func (d *headDemands) had(id, place string) bool {
 	return d.before[id+" "+place]
 }
 
-// changedSizes names the buses that then have another size.
+// changedSizes names the runs that then have another size, or are new.
 func changedSizes(x, again *Head) []string {
 	var out []string
 	for i := range x.Runs {
@@ -139,6 +161,12 @@ func changedSizes(x, again *Head) []string {
 			}
 		}
 	}
+	for j := range again.Runs {
+		o := &again.Runs[j]
+		if o.Size >= 0 && !slices.ContainsFunc(x.Runs, func(r Chosen) bool { return r.Name == o.Name }) {
+			out = append(out, fmt.Sprintf("%s of %s", o.Name, rule.WireText(o.Wire())))
+		}
+	}
 	return out
 }
 
@@ -147,7 +175,11 @@ func (d *headDemands) tries(x *Head) []Alternative {
 	var out []Alternative
 	add := func(rank int, text string, l *layout.Layout) {
 		if l != nil && len(out) < mostTries {
-			out = append(out, Alternative{Text: text, rank: rank, changed: l})
+			a := Alternative{Text: text, rank: rank, changed: l}
+			if rank == 5 {
+				a.group, _, _ = strings.Cut(text, " in two sizes")
+			}
+			out = append(out, a)
 		}
 	}
 	text, l := d.twisted()
@@ -166,6 +198,12 @@ func (d *headDemands) tries(x *Head) []Alternative {
 		if d.runs[i].IsBus() && x.Runs[i].Size > 0 && x.Runs[i].Sizes[x.Runs[i].Size].Cost >= x.Cost/10 {
 			text, l := d.fedFromMiddle(d.runs[i].Bus)
 			add(4, text, l)
+			for _, part := range [...]float64{1. / 2, 1. / 3, 2. / 3} {
+				text, l := d.tapered(d.runs[i].Bus, part)
+				if !slices.ContainsFunc(out, func(a Alternative) bool { return a.Text == text }) {
+					add(5, text, l)
+				}
+			}
 		}
 	}
 	return out
@@ -337,6 +375,40 @@ func (d *headDemands) fedFromMiddle(bus int32) (string, *layout.Layout) {
 	}
 	moveTaps(&out, move)
 	return fmt.Sprintf("feed bus %s from its middle (%s along) instead of its start: stand %s there", b.Name, quantity.FormatLength(half), d.c.C.Sources[d.head.Source].Name), &out
+}
+
+// tapered divides a bus at the tap nearest to a part of its length, so that what lies beyond may be thinner.
+func (d *headDemands) tapered(bus int32, part float64) (string, *layout.Layout) {
+	l := d.c.L
+	b := &l.Buses[bus]
+	if !b.Length.Known() || b.Returns.Bus >= 0 {
+		return "", nil
+	}
+	taps := l.TapsOf(bus)
+	at, length := -1.0, b.Length.Mid()
+	for _, t := range taps {
+		if t > 0 && t < length && (at < 0 || math.Abs(t-part*length) < math.Abs(at-part*length)) {
+			at = t
+		}
+	}
+	if at < 0 || !slices.ContainsFunc(taps, func(t float64) bool { return t > at }) {
+		return "", nil
+	}
+	out := *l
+	out.Buses = append(slices.Clip(slices.Clone(l.Buses)), *b)
+	far := int32(len(l.Buses))
+	out.Buses[bus].Length = quantity.Length{Value: quantity.Exact(at)}
+	x := &out.Buses[far]
+	x.Name, x.Length = b.Name+" beyond "+quantity.FormatLength(at), quantity.Length{Value: quantity.Exact(length - at)}
+	x.From = layout.Source{Kind: layout.FromTap, Index: bus, Pos: b.Pos, Tap: layout.Tap{Bus: bus, At: quantity.Length{Value: quantity.Exact(at)}, Text: b.Name + " @ end", Pos: b.Pos}}
+	out.Buses[bus].Under, x.Under = nil, nil
+	moveTaps(&out, func(t layout.Tap) layout.Tap {
+		if t.Bus == bus && t.At.Known() && t.At.Mid() > at {
+			t.Bus, t.At = far, quantity.Length{Value: quantity.Exact(t.At.Mid() - at)}
+		}
+		return t
+	})
+	return fmt.Sprintf("run bus %s in two sizes, divided at its tap %s along", b.Name, quantity.FormatLength(at)), &out
 }
 
 // alone reports whether nothing but a bus hangs from its source itself.

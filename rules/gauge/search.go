@@ -38,9 +38,11 @@ const (
 // A box of choices lo..hi is cut down by what its thickest corner shows: when option k of a run fails the monotone demands
 // with every other run at its thickest, so does every choice in the box with option k or a thinner one. The box's cheapest choice bounds it; boxes
 // are taken in order of their bounds, so that the first whose cheapest choice meets everything proves it.
-func search(ctx context.Context, cost [][]float64, d demands, start [][]int, work int) (found, error) {
+//
+// Only what costs less than below is sought; of the rest it is not said whether it meets the demands.
+func search(ctx context.Context, cost [][]float64, d demands, start [][]int, below float64, work int) (found, error) {
 	s := &searcher{cost: cost, demands: d, limit: work, whole: map[string]bool{}}
-	s.out.cost = math.Inf(1)
+	s.out.cost = below
 	if err := s.begin(ctx, start); err != nil {
 		return s.out, err
 	}

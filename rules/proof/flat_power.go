@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"strconv"
 	"strings"
 
 	"gapwise/netlist/layout"
@@ -227,6 +228,33 @@ func (w *flat) loads() {
 	w.section("loads", loads)
 }
 
+// stock writes the sizes at hand, each with its price where it has one.
+func (w *flat) stock() {
+	if len(w.l.Stock.Bus)+len(w.l.Stock.Feeder) == 0 {
+		return
+	}
+	var k keys
+	for _, s := range []struct {
+		key   string
+		wires []layout.StockWire
+	}{{"bus", w.l.Stock.Bus}, {"feeder", w.l.Stock.Feeder}} {
+		var sizes []string
+		for i := range s.wires {
+			wire := &s.wires[i]
+			if !wire.Per.Said() {
+				sizes = append(sizes, wire.Wire.Text)
+				continue
+			}
+			price := strconv.FormatFloat(wire.Price, 'f', -1, 64)
+			sizes = append(sizes, keys{"wire: " + wire.Wire.Text, "price: " + price, "per: " + wire.Per.Text}.String())
+		}
+		if len(sizes) > 0 {
+			k.add(s.key, listed(sizes))
+		}
+	}
+	w.line("\nstock: " + k.String())
+}
+
 // wheelsWords are the words for layout.Wheels, by value.
 var wheelsWords = [...]string{"", "metal", "plastic", "unknown"}
 
@@ -299,6 +327,7 @@ func (w *flat) useSections() {
 		limits = append(limits, l.Limits[i].Name+": "+l.Limits[i].Value.Text)
 	}
 	w.section("limits", limits)
+	w.stock()
 	w.section("practice", practice)
 	var accepts []string
 	for i := range l.Accepts {

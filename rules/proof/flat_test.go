@@ -74,3 +74,15 @@ func TestFlatSaysTheSame(t *testing.T) {
 		t.Errorf("only %d layouts read", read)
 	}
 }
+
+// TestFlatKeepsStock: sizes at hand and their prices are written too.
+func TestFlatKeepsStock(t *testing.T) {
+	const stock = "stock: {bus: [14 AWG, {wire: 12 AWG, price: 18.5, per: 100 ft}], feeder: [{wire: 20 AWG, price: 0, per: 10 m}]}"
+	l, err := Read(context.Background(), "gapwise: 1\nlayout: Test\ntracks: {M1: {from: end, to: end, length: 3 ft}}\n"+stock+"\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := Flat(l); !strings.Contains(text, "\n"+stock+"\n") {
+		t.Errorf("no %s in\n%s", stock, text)
+	}
+}

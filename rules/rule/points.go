@@ -169,12 +169,12 @@ func (c *Case) Less(from, to quantity.Wire) float64 {
 	return 1 - conductor.WireOhms(to, room).Hi/conductor.WireOhms(from, room).Hi
 }
 
-// WireText is how a size is written: "14 AWG (2.08 mm²)", "1.5 mm²".
+// WireText is how a size is written: "14 AWG (2.08 mm²)", "1.5 mm² (about 15 AWG)".
 func WireText(w quantity.Wire) string {
 	if w.HasGauge {
 		return quantity.AWGName(w.Gauge) + " (" + quantity.FormatArea(w.Lo) + ")"
 	}
-	return quantity.FormatArea(w.Lo)
+	return quantity.FormatArea(w.Lo) + " (about " + quantity.AWGName(quantity.NearestAWG(w.Lo)) + ")"
 }
 
 // RangeText is a range in words: "4.4 .. 5.1 A" as two values of one unit, or one value.

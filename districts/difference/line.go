@@ -1,0 +1,137 @@
+package difference
+
+import (
+	"math"
+	"strconv"
+
+	"gapwise/netlist/layout"
+	"gapwise/netlist/quantity"
+)
+
+// laid says where a track lies on its line. A line is a ruler that both layouts share: a track and what
+// it became, laid so that one reading is one place. Metres along the line are offset + x, or, backwards,
+// offset + length - x.
+type laid struct {
+	line           int32 // -1: the other layout has nothing like it
+	offset, length float64
+	backwards      bool
+}
+
+// along is a reading of a track, a range perhaps, on its line.
+func (k laid) along(lo, hi float64) (float64, float64) {
+	if k.backwards {
+		return k.offset + k.length - hi, k.offset + k.length - lo
+	}
+	return k.offset + lo, k.offset + hi
+}
+
+// spot is a place in words both layouts share: token names a line, or a joint at track work, and
+// lo .. hi are metres along the line. Turned says that left and right there are exchanged against the line.
+type spot struct {
+	token  string
+	lo, hi float64
+	state  quantity.State
+	turned bool
+	text   string
+}
+
+// samePlace is how far two readings of one place may differ, in metres: what sums of lengths lose.
+const samePlace = 1e-6
+
+func (p spot) same(q spot) bool {
+	return p.token == q.token && p.state == q.state && math.Abs(p.lo-q.lo) <= samePlace && math.Abs(p.hi-q.hi) <= samePlace
+}
+
+// apart is how far two places of one line lie apart, in metres; along is false when they lie on none together.
+func (p spot) apart(q spot) (metres float64, along bool) {
+	if p.token != q.token {
+		return 0, false
+	}
+	return math.Round(math.Abs((p.lo+p.hi)-(q.lo+q.hi))/2/samePlace) * samePlace, true
+}
+
+// spotOf is a place of the layout.
+func (s *side) spotOf(p layout.Place) spot {
+	if p.Piece < 0 {
+		return spot{token: "nowhere", text: p.Text}
+	}
+	piece := &s.l.Pieces[p.Piece]
+	if p.End >= 0 {
+		return s.endSpot(layout.EndRef{Piece: p.Piece, End: p.End})
+	}
+	if piece.Kind != layout.TrackPiece {
+		return spot{token: s.token(KindPiece, int32(p.Piece)), text: piece.Name}
+	}
+	out := s.trackSpot(piece.Index, p.At.Lo, p.At.Hi)
+	out.state = p.At.State
+	out.text = piece.Name + " @ " + p.At.Both()
+	if !p.At.Known() {
+		out.token, out.text = out.token+p.Text, p.Text
+	}
+	return out
+}
+
+// trackSpot is a reading of a track.
+func (s *side) trackSpot(track int32, lo, hi float64) spot {
+	k := s.on[track]
+	out := spot{token: s.lineToken(track), state: quantity.Known, turned: k.backwards}
+	if k.line < 0 {
+		out.lo, out.hi = lo, hi
+		return out
+	}
+	out.lo, out.hi = k.along(lo, hi)
+	return out
+}
+
+// endSpot is the joint at an end of a piece. One joint has two ends: track work's counts, so that track exchanged
+// beyond it does not move the joint.
+func (s *side) endSpot(e layout.EndRef) spot {
+	end := &s.l.Pieces[e.Piece].Ends[e.End]
+	out := spot{text: s.endText(e)}
+	turned := false
+	if s.isTrack(e.Piece) && end.Joint.Piece >= 0 && !s.isTrack(end.Joint.Piece) {
+		turned = s.l.Pieces[end.Joint.Piece].Ends[end.Joint.End].Facing == end.Facing
+		e = end.Joint
+	}
+	if !s.isTrack(e.Piece) {
+		out.token, out.turned = s.endToken(e), turned
+		return out
+	}
+	track := s.l.Pieces[e.Piece].Index
+	at := 0.0
+	if e.End == 1 {
+		at = s.l.Tracks[track].Length.Mid()
+	}
+	text := out.text
+	out = s.trackSpot(track, at, at)
+	out.text = text
+	return out
+}
+
+// lineToken is what the line under a track is called.
+func (s *side) lineToken(track int32) string {
+	if line := s.on[track].line; line >= 0 {
+		return "line " + strconv.Itoa(int(line))
+	}
+	return "line of " + s.token(KindPiece, int32(s.l.Tracks[track].Piece))
+}
+
+// rail is a rail at a place as seen along its line.
+func (p spot) rail(r layout.Rail) layout.Rail {
+	if p.turned {
+		return r.Other()
+	}
+	return r
+}
+
+// rails are the rails of a gap, joint or feeder as seen along the line.
+func (p spot) rails(r layout.RailSet) layout.RailSet {
+	switch {
+	case p.turned && r == layout.LeftRail:
+		return layout.RightRail
+	case p.turned && r == layout.RightRail:
+		return layout.LeftRail
+	default:
+		return r
+	}
+}
