@@ -50,6 +50,9 @@ func random(r *rand.Rand, nodes int) *Problem {
 	for range parts {
 		p.Parts = append(p.Parts, Capacity{int64(r.IntN(4) * 1000)})
 	}
+	if r.IntN(2) == 0 {
+		p.Least = r.IntN(parts + 1)
+	}
 	for range nodes {
 		v := Node{Berths: r.IntN(3), Near: int64(r.IntN(5)), Pin: -1}
 		if r.IntN(3) == 0 {

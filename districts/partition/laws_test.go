@@ -67,15 +67,16 @@ func TestRefused(t *testing.T) {
 		return &Problem{Nodes: []Node{{Pin: -1}, {Pin: -1}}, Edges: []Edge{{0, 1, 1}}, Parts: []Capacity{{1}}}
 	}
 	for name, spoil := range map[string]func(*Problem){
-		"no nodes":       func(p *Problem) { p.Nodes, p.Edges = nil, nil },
-		"no districts":   func(p *Problem) { p.Parts = nil },
-		"a loose edge":   func(p *Problem) { p.Edges[0].B = 2 },
-		"negative cuts":  func(p *Problem) { p.Edges[0].Cuts = -1 },
-		"negative load":  func(p *Problem) { p.Nodes[0].Load = -1 },
-		"no such pin":    func(p *Problem) { p.Nodes[0].Pin = 1 },
-		"no such train":  func(p *Problem) { p.Nodes[0].Only = []int{0} },
-		"negative train": func(p *Problem) { p.Trains = []Train{{-1}} },
-		"a term twice":   func(p *Problem) { p.Order = [3]Term{Cuts, Cuts, Bus} },
+		"no nodes":        func(p *Problem) { p.Nodes, p.Edges = nil, nil },
+		"no districts":    func(p *Problem) { p.Parts = nil },
+		"a loose edge":    func(p *Problem) { p.Edges[0].B = 2 },
+		"negative cuts":   func(p *Problem) { p.Edges[0].Cuts = -1 },
+		"negative load":   func(p *Problem) { p.Nodes[0].Load = -1 },
+		"no such pin":     func(p *Problem) { p.Nodes[0].Pin = 1 },
+		"no such train":   func(p *Problem) { p.Nodes[0].Only = []int{0} },
+		"negative train":  func(p *Problem) { p.Trains = []Train{{-1}} },
+		"too many to use": func(p *Problem) { p.Least = 2 },
+		"a term twice":    func(p *Problem) { p.Order = [3]Term{Cuts, Cuts, Bus} },
 	} {
 		p := sound()
 		spoil(p)

@@ -22,6 +22,7 @@ type Problem struct {
 	Nodes  []Node
 	Edges  []Edge     // parallel edges and self-loops are legal
 	Parts  []Capacity // the districts that may be used, at most so many
+	Least  int        // at least so many have to be used
 	Trains []Train    // that may move
 	AtOnce int        // at most so many of them at once; 0: all
 	Order  [3]Term    // how the terms rank; all zero: Cuts, Trains, Bus
@@ -86,6 +87,7 @@ type Impossibility struct {
 	Node     int32 // that no district can carry by itself, -1 when that is not it
 	Over     int64 // milliamperes by which it, or everything together, exceeds what there is
 	Together bool  // what stands always exceeds all districts together
+	Few      bool  // there are fewer nodes than districts that have to be used
 }
 
 // InputError refuses a problem that makes no sense.
@@ -137,6 +139,8 @@ func (p *Problem) check() error {
 		return &InputError{"there are no nodes"}
 	case len(p.Parts) == 0:
 		return &InputError{"there are no districts"}
+	case p.Least < 0 || p.Least > len(p.Parts):
+		return &InputError{"more districts have to be used than there are"}
 	case len(p.Trains) > 250:
 		return &InputError{"there are too many trains"}
 	case len(p.Parts) > 250:
@@ -195,6 +199,9 @@ func (p *Problem) Evaluate(part []int32) (value [3]int64, err error) {
 			near = min(near, p.Nodes[v].Near)
 		}
 		bus += near
+	}
+	if used < p.Least {
+		return value, &DivisionError{fmt.Sprintf("%d districts are used, %d have to be", used, p.Least)}
 	}
 	if parts := len(topo.ConnectedComponents(g)); parts != used {
 		return value, &DivisionError{fmt.Sprintf("%d districts lie in %d pieces", used, parts)}

@@ -138,7 +138,7 @@ func (s *solver) solve(ctx context.Context) (*Result, error) {
 func (s *solver) none(out *Result, whole bool) *Result {
 	out.Work = s.work
 	out.Why = s.why()
-	if whole || out.Why.Node >= 0 || out.Why.Together {
+	if whole || out.Why.Node >= 0 || out.Why.Together || out.Why.Few {
 		out.Feasible = Impossible
 	}
 	return out
@@ -161,6 +161,9 @@ func (s *solver) why() *Impossibility {
 		if load, _ := s.problem.LoadOf([]int32{int32(v)}); load > limit {
 			return &Impossibility{Node: int32(v), Over: load - limit}
 		}
+	}
+	if len(s.problem.Nodes) < s.problem.Least {
+		return &Impossibility{Node: -1, Few: true}
 	}
 	if standing > sum {
 		return &Impossibility{Node: -1, Over: standing - sum, Together: true}

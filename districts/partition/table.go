@@ -76,6 +76,9 @@ func (p *pass) run(ctx context.Context) error {
 	last := p.layers[len(p.layers)-1]
 	best := -1
 	for i := range last {
+		if p.closedIn(last[i].key) < p.problem.Least {
+			continue
+		}
 		if best < 0 || last[i].value.less(last[best].value) {
 			best = i
 		}
@@ -118,7 +121,7 @@ func (p *pass) step(i int, nodes []int32) []int32 {
 			}
 			p.work++
 			p.made++
-			if !p.leave(c, stays) {
+			if !p.leave(c, stays, len(p.sweep.order)-1-i) {
 				return
 			}
 			buf = c.key(buf)
@@ -225,8 +228,9 @@ func (p *pass) merge(b *border, joined uint64, d district) *border {
 // joinedAway marks a district that has become part of another.
 const joinedAway = 255
 
-// leave takes nodes from the border; ok is false when a district closes that may not.
-func (p *pass) leave(c *border, stays []int) (ok bool) {
+// leave takes nodes from the border; ok is false when a district closes that may not, or too few
+// districts can come of it with the nodes left to take.
+func (p *pass) leave(c *border, stays []int, left int) (ok bool) {
 	label := make([]uint8, len(stays))
 	for n, s := range stays {
 		label[n] = c.label[s]
@@ -243,7 +247,7 @@ func (p *pass) leave(c *border, stays []int) (ok bool) {
 		}
 		c.closed[d.class]++
 	}
-	opened := make([]bool, len(p.classes))
+	closed, opened := 0, make([]bool, len(p.classes))
 	for i := range c.open {
 		opened[c.open[i].class] = true
 	}
@@ -254,8 +258,9 @@ func (p *pass) leave(c *border, stays []int) (ok bool) {
 		if int(n) > p.classes[k].count {
 			return false
 		}
+		closed += int(c.closed[k])
 	}
-	return true
+	return closed+len(c.open)+left >= p.problem.Least
 }
 
 // thin drops borders that another makes needless, and, where there are more than may be kept, the worst.
@@ -305,6 +310,9 @@ func (p *pass) undominated(layer []entry, nodes int) []entry {
 				paid = 1
 			}
 			buf = append(buf, d.class, paid)
+		}
+		if p.problem.Least > 0 { // fewer closed districts are then not always better
+			buf = append(buf, shapes[i].closed...)
 		}
 		g := groups[string(buf)]
 		if g == nil {
