@@ -3,6 +3,7 @@ package reports
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -55,7 +56,11 @@ func (v *AuditView) headline() (loud, rest string) {
 		rest = "(" + strings.Join(more, ", ") + ")"
 	}
 	if c.FaultsStanding > 0 {
-		rest = strings.TrimSpace(rest + "; " + counted(c.FaultsStanding, "fault", "faults") + " of before still there: do not switch on")
+		standing := counted(c.FaultsStanding, "fault", "faults") + " of before still there: do not switch on"
+		if rest != "" {
+			standing = rest + "; " + standing
+		}
+		rest = standing
 	}
 	return loud, rest
 }
@@ -143,10 +148,15 @@ func (c *AuditChange) text() string {
 	if c.Turned {
 		text += ", turned end for end"
 	}
+	keys := c.Keys
+	if i := slices.IndexFunc(keys, func(k AuditKey) bool { return k.Key == "at" && k.From == before }); i >= 0 {
+		text += " -> " + keys[i].To
+		keys = slices.Delete(slices.Clone(keys), i, i+1)
+	}
 	if c.MovedM > 0 {
 		text += ", by " + quantity.FormatLength(c.MovedM)
 	}
-	for i, k := range c.Keys {
+	for i, k := range keys {
 		mark := ", "
 		if i == 0 {
 			mark = ": "
@@ -433,7 +443,7 @@ func (t Text) auditMeasure(b *bytes.Buffer, v *AuditView) {
 		return
 	}
 	heading(b, "The one thing to find out first")
-	t.paragraph(b, "  ", fmt.Sprintf("%s: it settles %d of %s that are open", m.What, m.Decides, counted(m.Open, "line", "lines")))
+	t.paragraph(b, "  ", fmt.Sprintf("%s: of the %s not checked it settles %d (%s)", m.What, counted(m.Open, "line", "lines"), m.Decides, spotText(&m.Spot)))
 	for _, h := range m.How {
 		t.paragraph(b, "  - ", h)
 	}

@@ -138,7 +138,8 @@ type AuditStep struct {
 
 // AuditMeasure is the one thing that would settle most, and how to find it out.
 type AuditMeasure struct {
-	What    string   `json:"what"`
+	What string `json:"what"`
+	Spot
 	Decides int      `json:"decides"`
 	Open    int      `json:"open"`
 	How     []string `json:"how"`
@@ -176,7 +177,7 @@ func NewAuditView(files [2]string, a *audit.Audit) *AuditView {
 		v.Steps = append(v.Steps, AuditStep{s.Stage.String(), s.Text, s.Rule})
 	}
 	if m := a.Measure; m != nil {
-		v.Measure = &AuditMeasure{m.What, m.Decides, m.Open, some(m.How), m.Tried, m.Left}
+		v.Measure = &AuditMeasure{m.What, spotOf(a.After.Layout.Files, m.Pos), m.Decides, m.Open, some(m.How), m.Tried, m.Left}
 	}
 	return v
 }

@@ -104,7 +104,7 @@ func thinnerText(x *gauge.Table, at int) string {
 	if i < 0 {
 		return "It is the thinnest in the table."
 	}
-	text := "One size thinner, " + rule.WireText(x.Rows[i].Wire) + ", "
+	text := "One size thinner, " + rule.WireText(x.Rows[i].Wire) + ": "
 	for k := range x.Rows[i].Misses {
 		m := &x.Rows[i].Misses[k]
 		if k > 0 {
@@ -128,6 +128,8 @@ func verdictCell(r *gauge.Row) []string {
 			out = append(out, "no: a short draws "+m.By)
 		case gauge.LimitShortDCC:
 			out = append(out, "no: under DCC a short draws "+m.By)
+		case gauge.LimitWireDrop, gauge.LimitWholeDrop:
+			out = append(out, "no: loses "+m.By)
 		case gauge.LimitEnergy:
 			out = append(out, "no: "+m.Does)
 		default:
@@ -151,15 +153,19 @@ func (t Text) tableLosses(b *bytes.Buffer, x *gauge.Table) error {
 	for i := range x.Rows {
 		r := &x.Rows[i]
 		rows = append(rows, [][]string{
-			{rule.WireText(r.Wire)}, {quantity.FormatResistance(r.Loop.Hi)},
-			lossCell(r), {quantity.FormatTemperature(r.Celsius)}, verdictCell(r),
+			{rule.WireText(r.Wire)},
+			{quantity.FormatResistance(r.Loop.Hi)},
+			lossCell(r),
+			{quantity.FormatTemperature(r.Celsius)},
+			verdictCell(r),
 		})
 	}
 	return writeTable(b, t.Width, []string{"size", "out and back", "loses", "gets warm", "verdict"}, rows)
 }
 
 func (t Text) tableShorts(b *bytes.Buffer, x *gauge.Table) error {
-	heading(b, "A short at the far end: the least it draws, and how long wire stands a dead one")
+	b.WriteByte('\n')
+	t.paragraph(b, "", "A short at the far end: the least it draws, and how long wire stands a dead one")
 	var rows [][][]string
 	for i := range x.Rows {
 		r := &x.Rows[i]
@@ -168,8 +174,12 @@ func (t Text) tableShorts(b *bytes.Buffer, x *gauge.Table) error {
 			stands = quantity.FormatTime(r.Stands)
 		}
 		rows = append(rows, [][]string{
-			{rule.WireText(r.Wire)}, {quantity.FormatCurrent(r.Short)},
-			{quantity.FormatCurrent(r.Pulsed.MeanAbs)}, {quantity.FormatCurrent(r.Pulsed.RMS)}, {quantity.FormatCurrent(r.Pulsed.Peak)}, {stands + " at " + quantity.FormatCurrent(r.Sudden)},
+			{rule.WireText(r.Wire)},
+			{quantity.FormatCurrent(r.Short)},
+			{quantity.FormatCurrent(r.Pulsed.MeanAbs)},
+			{quantity.FormatCurrent(r.Pulsed.RMS)},
+			{quantity.FormatCurrent(r.Pulsed.Peak)},
+			{stands + " at " + quantity.FormatCurrent(r.Sudden)},
 		})
 	}
 	return writeTable(b, t.Width, []string{"size", "direct", "DCC mean", "DCC rms", "DCC peak", "stands dead short"}, rows)
@@ -200,6 +210,9 @@ func gaugeTableNotes(x *gauge.Table) []string {
 		"DCC turns its polarity over thousands of times a second, and a short has to climb anew each time against the loop between the two wires: wires close together trip better than thick ones.",
 		"Each DCC figure is the least of one bits, zero bits and idle packets (NMRA S-9.1).",
 		"Warmth: natural convection and radiation in the warmest air, from memory of the formulas. Past 5 s the formula for a dead short does not hold, and the warmth decides.",
+	}
+	if x.Ask.Strands == gauge.Solid {
+		out = append(out, "Solid: AWG sizes have the copper of their size; mm² sizes keep the most that IEC 60228 allows flexible wire.")
 	}
 	if x.Ask.Feeder {
 		return append(out, "Module standards: feeders of 0.5 mm² (NEM 933/1 CH, section 5), or 22 to 24 AWG, solid (NMRA MRP-1.3).")

@@ -92,7 +92,7 @@ Exit status:
 	f.StringSliceVar(&o.keep, "keep", nil, "leave a bus as it is: `BUS`, or several with commas between; \"feeders of BUS\" for its feeders")
 	f.StringVar(&o.write, "write", "", "write the layout with the sizes chosen to `OUT`; with includes OUT is a folder")
 	f.BoolVar(&o.overwrite, "overwrite", false, "let --write replace what is there")
-	f.IntVar(&o.work, "work", gauge.DefaultWork, "bound on the search of one source, in `LOOKS` at a choice")
+	f.IntVar(&o.work, "work", 0, "bound on the search of one source, in `LOOKS` at a choice; 0 takes 12000, or fewer for a large one")
 	f.StringVar(&o.format, "format", o.format, "`FORMAT` of the result: text or json")
 	o.run.flags(f)
 	f.SortFlags = false
@@ -119,8 +119,8 @@ func (o *gaugeOptions) ask() (a gauge.Ask, err error) {
 		return a, noSuch("format", o.format, []string{"text", "json"})
 	case o.by != "" && o.by != "copper" && o.by != "price":
 		return a, noSuch("measure", o.by, []string{"copper", "price"})
-	case o.work < 1:
-		return a, errors.New("--work takes a number from 1 up")
+	case o.work < 0:
+		return a, errors.New("--work takes a number from 0 up")
 	}
 	if o.drop != "none" {
 		if a.WireDrop, a.Relative, err = voltsOrPart("drop", o.drop); err != nil {

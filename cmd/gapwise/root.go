@@ -46,7 +46,7 @@ func (p *program) root() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.checkCommand(), p.auditCommand(), p.traceCommand(), p.gapsCommand(), p.gaugeCommand(), p.exportCommand(), p.explainCommand(), p.fmtCommand(), p.completionCommand(), p.newCommand(), p.schemaCommand())
+	root.AddCommand(p.checkCommand(), p.auditCommand(), p.traceCommand(), p.gapsCommand(), p.gaugeCommand(), p.splitCommand(), p.exportCommand(), p.explainCommand(), p.fmtCommand(), p.completionCommand(), p.newCommand(), p.schemaCommand())
 	root.SetHelpCommand(helpCommand(root))
 	return root
 }
@@ -95,7 +95,7 @@ func noSuch(noun, word string, names []string) error {
 	if near := source.Nearest(word, names); near != "" {
 		return fmt.Errorf("no such %s: %s; nearest: %s", noun, word, near)
 	}
-	if len(names) <= 12 {
+	if len(names) <= 16 {
 		return fmt.Errorf("no such %s: %s; there are: %s", noun, word, strings.Join(names, ", "))
 	}
 	return fmt.Errorf("no such %s: %s", noun, word)

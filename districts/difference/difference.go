@@ -7,8 +7,6 @@
 package difference
 
 import (
-	"slices"
-
 	"gapwise/netlist/layout"
 )
 
@@ -198,14 +196,4 @@ func (d *Difference) Token(s Side, k Kind, i int32) string {
 func (d *Difference) Where(s Side, p layout.Place) (token string, metres float64) {
 	at := d.side(s).spotOf(p)
 	return at.token, (at.lo + at.hi) / 2
-}
-
-// FateOf is what became of an entry of the layout after; ok is false when nothing differs.
-func (d *Difference) FateOf(k Kind, after int32) (fate Fate, ok bool) {
-	for i := range d.Entries {
-		if e := &d.Entries[i]; e.Kind == k && slices.Contains(e.After, after) {
-			return e.Fate, true
-		}
-	}
-	return 0, false
 }

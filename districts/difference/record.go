@@ -42,6 +42,9 @@ func (f *field) alike(g *field) bool {
 	}
 	for i, x := range f.numbers {
 		y := g.numbers[i]
+		if math.IsNaN(x) || math.IsNaN(y) {
+			continue // the end of a track of unknown length: its own entry tells that
+		}
 		near := 1e-9 * max(math.Abs(x), math.Abs(y))
 		if f.loose {
 			near = samePlace
@@ -244,7 +247,7 @@ func (s *side) covered(rails bool, parts ...layout.CommonRail) (words []string, 
 	for i := 0; i < len(runs); {
 		x := runs[i]
 		for i++; i < len(runs) && runs[i].token == x.token && runs[i].lo <= x.hi+samePlace; i++ {
-			x.hi = max(x.hi, runs[i].hi)
+			x.hi = max(x.hi, runs[i].hi) // not a number stays that
 		}
 		words, numbers = append(words, x.token), append(numbers, x.lo, x.hi)
 	}
@@ -262,12 +265,12 @@ func (s *side) cover(x *layout.Stretch, rails bool, rail layout.Rail) (word stri
 		return word, run{}
 	}
 	length := s.l.Tracks[p.Index].Length
-	if x.Whole && !length.Known() {
-		return s.lineToken(p.Index) + " whole", run{}
-	}
 	lo, hi := x.From.Mid(), x.To.Mid()
 	if x.Whole {
 		lo, hi = 0, length.Mid()
+	}
+	if x.Whole && !length.Known() {
+		return "", run{s.lineToken(p.Index), s.on[p.Index].offset, math.NaN()}
 	}
 	spot := s.trackSpot(p.Index, min(lo, hi), max(lo, hi))
 	token := spot.token

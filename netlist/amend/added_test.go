@@ -61,6 +61,11 @@ func TestOneMoreOrLess(t *testing.T) {
 		case 0:
 			w.AddPlaced("feeders", tr.Name, where, "{from: "+tap+", A: left, wire: 18 AWG, label: fresh}")
 			a.within = []string{"feeders", tr.Name}
+			for i := range was.Gaps {
+				if typed := was.Gaps[i].TypedRails; typed == layout.RailOfA || typed == layout.RailOfB {
+					a.differs = append(a.differs, fmt.Sprintf(`Gaps\[%d\]\.Rails`, i)) // which the nearest feeder tells
+				}
+			}
 			aside = func(l *layout.Layout) { take(t, &l.Feeders, func(f *layout.Feeder) string { return f.Label }) }
 		case 1:
 			w.AddPlaced("gaps", tr.Name, where, "{label: fresh, rails: both, kind: insulated}")

@@ -81,63 +81,93 @@ func TestModules(t *testing.T) {
 		refused []string
 	}{
 		{
-			"a module used once", []change{set("buses", "bend/under", "wire", "12 AWG")},
-			map[string]string{"d/sub/bend.yaml": "buses: {under: {from: ring @ 5 ft, wire: 12 AWG, length: 4 ft}}"}, nil,
+			"a module used once",
+			[]change{set("buses", "bend/under", "wire", "12 AWG")},
+			map[string]string{"d/sub/bend.yaml": "buses: {under: {from: ring @ 5 ft, wire: 12 AWG, length: 4 ft}}"},
+			nil,
 		},
 		{
-			"all uses alike", []change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "12 AWG")},
-			map[string]string{"d/heath.yaml": "  under: {from: ring @ 4 ft, wire: 12 AWG, length: 8 ft}"}, nil,
+			"all uses alike",
+			[]change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "12 AWG")},
+			map[string]string{"d/heath.yaml": "  under: {from: ring @ 4 ft, wire: 12 AWG, length: 8 ft}"},
+			nil,
 		},
 		{
-			"one of two uses", []change{set("buses", "west/under", "wire", "12 AWG")}, nil,
+			"one of two uses",
+			[]change{set("buses", "west/under", "wire", "12 AWG")},
+			nil,
 			[]string{"buses west/under", "east/under and west/under stand once in d/heath.yaml"},
 		},
 		{
-			"two uses in two ways", []change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "10 AWG")}, nil,
+			"two uses in two ways",
+			[]change{set("buses", "west/under", "wire", "12 AWG"), set("buses", "east/under", "wire", "10 AWG")},
+			nil,
 			[]string{"buses west/under", "buses east/under"},
 		},
 		{
-			"the root's feeder on a module", []change{setFeeder(at("east/H @ 1 ft"), "wire", "18 AWG")},
-			map[string]string{"d/root.yaml": "  east/H: {A: left, 1 ft: {from: ring @ 2 ft, wire: 18 AWG}}"}, nil,
+			"the root's feeder on a module",
+			[]change{setFeeder(at("east/H @ 1 ft"), "wire", "18 AWG")},
+			map[string]string{"d/root.yaml": "  east/H: {A: left, 1 ft: {from: ring @ 2 ft, wire: 18 AWG}}"},
+			nil,
 		},
 		{
-			"feeders of all uses", []change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 2 ft"), "wire", "18 AWG")},
-			map[string]string{"d/heath.yaml": "    2 ft: {from: under @ 2 ft, wire: 18 AWG}"}, nil,
+			"feeders of all uses",
+			[]change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 2 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    2 ft: {from: under @ 2 ft, wire: 18 AWG}"},
+			nil,
 		},
 		{
-			"a feeder of one use", []change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG")}, nil,
+			"a feeder of one use",
+			[]change{setFeeder(at("west/H @ 2 ft"), "wire", "18 AWG")},
+			nil,
 			[]string{"feeder west/H @ 2 ft", "east/H and west/H stand once in d/heath.yaml"},
 		},
 		{
-			"a row of one use", []change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG")}, nil,
+			"a row of one use",
+			[]change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG")},
+			nil,
 			[]string{"feeder west/H @ 4 ft", "d/heath.yaml"},
 		},
 		{
-			"rows of all uses", []change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG"), setRow(at("east/H @ 4 ft"), "wire", "18 AWG")},
-			map[string]string{"d/heath.yaml": "    3 .. 7 ft: {every: 1 ft, from: under @ 1 ft, wire: 18 AWG}"}, nil,
+			"rows of all uses",
+			[]change{setRow(at("west/H @ 4 ft"), "wire", "18 AWG"), setRow(at("east/H @ 4 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    3 .. 7 ft: {every: 1 ft, from: under @ 1 ft, wire: 18 AWG}"},
+			nil,
 		},
 		{
-			"one of each row of all uses", []change{setFeeder(at("west/H @ 4 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 4 ft"), "wire", "18 AWG")},
-			map[string]string{"d/heath.yaml": "    4 ft: {from: under @ 2 ft, wire: 18 AWG}"}, nil,
+			"one of each row of all uses",
+			[]change{setFeeder(at("west/H @ 4 ft"), "wire", "18 AWG"), setFeeder(at("east/H @ 4 ft"), "wire", "18 AWG")},
+			map[string]string{"d/heath.yaml": "    4 ft: {from: under @ 2 ft, wire: 18 AWG}"},
+			nil,
 		},
 		{
-			"a gap on a module used twice goes to the root", []change{addPlaced("gaps", "west/H", "6 in", "")},
-			map[string]string{"d/root.yaml": "  west/H: [{at: 6 in, rails: both, kind: insulated}]"}, nil,
+			"a gap on a module used twice goes to the root",
+			[]change{addPlaced("gaps", "west/H", "6 in", "")},
+			map[string]string{"d/root.yaml": "  west/H: [{at: 6 in, rails: both, kind: insulated}]"},
+			nil,
 		},
 		{
-			"a gap goes to the file that has some on the piece", []change{addPlaced("gaps", "bend/Bow", "3 ft", "")},
-			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: [{at: 2 ft, rails: left}, 3 ft]}"}, nil,
+			"a gap goes to the file that has some on the piece",
+			[]change{addPlaced("gaps", "bend/Bow", "3 ft", "")},
+			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: [{at: 2 ft, rails: left}, 3 ft]}"},
+			nil,
 		},
 		{
-			"a gap goes to the file of the piece", []change{addPlaced("gaps", "Lone", "3 ft", "")},
-			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: {at: 2 ft, rails: left}, Lone: [3 ft]}"}, nil,
+			"a gap goes to the file of the piece",
+			[]change{addPlaced("gaps", "Lone", "3 ft", "")},
+			map[string]string{"d/rest.yaml": "gaps: {bend/Bow: {at: 2 ft, rails: left}, Lone: [3 ft]}"},
+			nil,
 		},
 		{
-			"a bus goes to the root", []change{add("buses", "spur", "{from: booster front, wire: 14 AWG, length: 9 ft}")},
-			map[string]string{"d/root.yaml": "  spur: {from: booster front, wire: 14 AWG, length: 9 ft}"}, nil,
+			"a bus goes to the root",
+			[]change{add("buses", "spur", "{from: booster front, wire: 14 AWG, length: 9 ft}")},
+			map[string]string{"d/root.yaml": "  spur: {from: booster front, wire: 14 AWG, length: 9 ft}"},
+			nil,
 		},
 		{
-			"one of two uses cannot go", []change{remove("buses", "west/under")}, nil,
+			"one of two uses cannot go",
+			[]change{remove("buses", "west/under")},
+			nil,
 			[]string{"buses west/under", "d/heath.yaml"},
 		},
 	} {
@@ -173,5 +203,37 @@ func TestModules(t *testing.T) {
 			}
 			reread(t, w)
 		})
+	}
+}
+
+// TestNested has a module in a module, and a file that stands both with a prefix and without.
+func TestNested(t *testing.T) {
+	const track = "ends: {in: H start, out: H end}\ntracks: {H: {from: in, to: out, length: 9 ft}}\n"
+	files := map[string]string{
+		"root.yaml":  "include: [{file: outer.yaml, as: far}, twice.yaml, {file: twice.yaml, as: again}]\njoins: [T/in, T/out]\n" + oneFile,
+		"outer.yaml": "gapwise: 1\nmodule: Outer\ninclude: {file: inner.yaml, as: deep}\n",
+		"inner.yaml": "gapwise: 1\nmodule: Inner\nbuses: {under: {from: ring @ 4 ft, wire: 14 AWG, length: 8 ft}}\n",
+		"twice.yaml": "gapwise: 1\nmodule: Twice\n" + track,
+	}
+	l, _ := readAny(t, files, "root.yaml")
+	w := New(l, reader.Options{})
+	w.Set("buses", "far/deep/under", Key{"wire", "12 AWG"})
+	w.AddPlaced("gaps", "H", "1 ft", "")
+	w.AddList("joins", "[U/in, U/out]")
+	texts, err := w.Texts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, f := range l.Files {
+		want := map[string]string{
+			"inner.yaml": "under: {from: ring @ 4 ft, wire: 12 AWG, length: 8 ft}", "twice.yaml": track,
+			"root.yaml": "joins: [[T/in, T/out], [U/in, U/out]]\n", "outer.yaml": files["outer.yaml"],
+		}[f.Name]
+		if !strings.Contains(string(texts[i]), want) {
+			t.Errorf("%s has no %s:\n%s", f.Name, want, texts[i])
+		}
+		if root := f.Name == "root.yaml"; strings.Contains(string(texts[i]), "H: [{at: 1 ft") != root {
+			t.Errorf("the gap is in the wrong file:\n%s", texts[i])
+		}
 	}
 }

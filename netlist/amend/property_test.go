@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -311,6 +312,11 @@ func TestChangesAreAsAsked(t *testing.T) {
 		}
 		for i, f := range was.Files {
 			linesStay(t, int32(i), f, texts[i], asked)
+			for _, comment := range regexp.MustCompile(`# it's \{n: \d+\}`).FindAll(f.Text, -1) {
+				if bytes.Count(texts[i], comment) != 1 {
+					t.Errorf("%s stands %d times in\n%s", comment, bytes.Count(texts[i], comment), texts[i])
+				}
+			}
 			if _, problems, err := format.Format(&source.File{Text: texts[i]}); err != nil || len(problems) > 0 {
 				t.Errorf("%v %v", problems, err)
 			}

@@ -21,16 +21,23 @@ func TestRefused(t *testing.T) {
 			{"buses rign", "no such entry in the layout's files"}, {"wheels ring", "no such entry in the layout's files"},
 		}},
 		{"values that are none", []change{set("buses", "ring", "wire", "12 AWG, length: 3 ft", "label", "a # b"), set("buses", "ring", "label", "x}"), set("buses", "ring", "a\nb", "c", "wire", "")}, []Refusal{
-			{"buses ring", "`wire: 12 AWG, length: 3 ft` is no key with one value"}, {"buses ring", "`label: a # b` is no key with one value"},
-			{"buses ring", "`label: x}` is no key with one value"}, {"buses ring", "`a\\nb: c` is no key with one value"}, {"buses ring", "`wire: ` is no key with one value"},
+			{"buses ring", "`wire: 12 AWG, length: 3 ft` is no key with one value"},
+			{"buses ring", "`label: a # b` is no key with one value"},
+			{"buses ring", "`label: x}` is no key with one value"},
+			{"buses ring", "`a\\nb: c` is no key with one value"},
+			{"buses ring", "`wire: ` is no key with one value"},
 		}},
 		{"feeders", []change{setFeeder(1, "wire", "12 AWG"), setRow(-1, "wire", "12 AWG"), setFeeder(0, "wire", "*x")}, []Refusal{
 			{"feeder 1", "the layout has no such feeder"}, {"feeder -1", "the layout has no such feeder"}, {"feeder M1 @ 1 ft", "`wire: *x` is no key with one value"},
 		}},
 		{"additions", []change{add("buses", "ring", "{from: booster front}"), add("bonds", "x", "{}"), addList("buses", "{from: x}"), add("buses", "new", "{from"), add("a b", "new", "{}"), add("loads", "", "x"), addList("loads", "")}, []Refusal{
-			{"buses ring", "there is one already, and it differs"}, {"bonds x", "there is no such section, or it is laid out in another way"},
-			{"buses", "there is no such section, or it is laid out in another way"}, {"buses new", "`{from` is not one value"},
-			{"a b new", "there is no such section, or it is laid out in another way"}, {"loads", "there is no such section, or it is laid out in another way"}, {"loads", "`` is not one value"},
+			{"buses ring", "there is one already, and it differs"},
+			{"bonds x", "there is no such section, or it is laid out in another way"},
+			{"buses", "there is no such section, or it is laid out in another way"},
+			{"buses new", "`{from` is not one value"},
+			{"a b new", "there is no such section, or it is laid out in another way"},
+			{"loads", "there is no such section, or it is laid out in another way"},
+			{"loads", "`` is not one value"},
 		}},
 		{"two additions of one name", []change{add("cabs", "one", "{volts: 12 V}"), add("cabs", "one", "{volts: 13 V}")}, []Refusal{
 			{"cabs one", "there is one already, and it differs"},
@@ -40,9 +47,12 @@ func TestRefused(t *testing.T) {
 			addPlaced("feeders", "M1", "1 ft", ""), addPlaced("feeders", "M1", "1 ft", "[ring @ 1 ft, ring @ 2 ft]"), addPlaced("joints", "M1", "1 ft", ""),
 			addPlaced("joints", "M1", "1 ft", "{at: 2 ft, kind: plain}"),
 		}, []Refusal{
-			{"blocks M1 @ 1 ft", "only gaps, joints and feeders have places"}, {"gaps M3 @ 1 ft", "no track or piece is named M3"},
-			{"gaps M1 @ 1 ft, 2 ft", "the place cannot be written there"}, {"feeders M1 @ 1 ft", "`` is no feeder"},
-			{"feeders M1 @ 1 ft", "`[ring @ 1 ft, ring @ 2 ft]` is no feeder"}, {"joints M1 @ 1 ft", "`` is no map of keys"},
+			{"blocks M1 @ 1 ft", "only gaps, joints and feeders have places"},
+			{"gaps M3 @ 1 ft", "no track or piece is named M3"},
+			{"gaps M1 @ 1 ft, 2 ft", "the place cannot be written there"},
+			{"feeders M1 @ 1 ft", "`` is no feeder"},
+			{"feeders M1 @ 1 ft", "`[ring @ 1 ft, ring @ 2 ft]` is no feeder"},
+			{"joints M1 @ 1 ft", "`` is no map of keys"},
 			{"joints M1 @ 1 ft", "the place is said twice"},
 		}},
 		{"what is not there cannot go", []change{remove("buses", "spur"), remove("terminators", "far")}, []Refusal{
@@ -93,12 +103,12 @@ func TestNothingThere(t *testing.T) {
 
 // TestAlreadySo asks for what is there: no byte changes.
 func TestAlreadySo(t *testing.T) {
-	was := head + "buses:\n  ring: {\"from\": 'booster front', length: 60 ft, under: [ M1, M2 ]}\n" +
+	was := head + "buses:\n  ring: {\"from\": 'booster front', length: 60 ft, under: [ M1, M2 ]}\n  spur:\n    from: booster front\n    under:\n      - M1\n" +
 		"feeders: {M1: {1 ft: {from: ring @ 2 ft}, 2 ft: ring @ 3 ft}}\ngaps: {M1: {at: 3 ft, rails: both, kind: insulated}}\nloads: {at: M1 @ 1 ft, draws: 1 A}\n"
 	w := New(readText(t, was), reader.Options{})
 	w.Mark = "changed"
 	for _, change := range []change{
-		set("buses", "ring", "from", "\"booster front\"", "length", "60 ft", "under", "[M1, M2]"), set("buses", "ring"),
+		set("buses", "ring", "from", "\"booster front\"", "length", "60 ft", "under", "[M1, M2]"), set("buses", "ring"), set("buses", "spur", "under", "[M1]"),
 		setFeeder(0, "from", "ring @ 2 ft"), setFeeder(1, "from", "'ring @ 3 ft'"), add("supplies", "front", "{volts: '18 V'}"),
 		addList("loads", "{at: M1 @ 1 ft, draws: 1 A}"), addPlaced("gaps", "M1", "3 ft", ""), addPlaced("feeders", "M1", "2 ft", "ring @ 3 ft"),
 	} {

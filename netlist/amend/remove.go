@@ -110,7 +110,7 @@ func (d *document) cut(n *tree.Node, keys []string) []edit.Edit {
 func (d *document) keepApart(n *tree.Node, from, to int) string {
 	var b strings.Builder
 	for _, c := range d.comments(n, from, to) {
-		b.WriteString(" " + string(d.text[c.from:c.to]) + d.eol + d.indent(d.start(n)) + step)
+		b.WriteString(" " + string(d.text[c.from:c.to]) + d.eol + d.lineIndent(d.start(n)) + step)
 	}
 	return b.String()
 }

@@ -148,8 +148,11 @@ func (m *member) single() ([]typedKey, string) {
 		return keys, ""
 	}
 	for _, k := range []Key{
-		{"A", railWord(f.ARail)}, {"rails", layout.RailSetWords[f.Rails]}, {"wire", f.Wire.Text},
-		{"length", f.Length.Text}, {"broken", brokenWords[f.Broken]},
+		{"A", railWord(f.ARail)},
+		{"rails", layout.RailSetWords[f.Rails]},
+		{"wire", f.Wire.Text},
+		{"length", f.Length.Text},
+		{"broken", brokenWords[f.Broken]},
 	} {
 		if k.Value != "" && m.item.Get(k.Name) == nil {
 			keys = append(keys, typedKey{name: k.Name, value: typed{text: k.Value}})

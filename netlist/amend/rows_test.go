@@ -19,7 +19,7 @@ func rowLayout(t *rapid.T) string {
 	pick := func(from ...string) string { return rapid.SampledFrom(from).Draw(t, "part") }
 	every := pick("8 ft", "7 ft 3 1/2 in", "2.1 m", "70 in", "33 cm", "6 1/3 ft")
 	track := pick("Open", "Ring")
-	stretch := pick("2 .. 34 ft", "start .. end", "1.5 .. 9.2 m", "3 in .. 1 ft from end", "13 ft from end .. end", "7' 6½\" .. 30 ft", "100 .. 900 cm")
+	stretch := pick("2 .. 34 ft", "start .. end", "2 .. 13 ft from end", "1.5 .. 9.2 m", "3 in .. 1 ft from end", "13 ft from end .. end", "7' 6½\" .. 30 ft", "100 .. 900 cm")
 	if track == "Ring" {
 		stretch = pick("2 .. 34 ft", "30 .. 9 ft", "1.5 .. 9.2 m", "3 in .. 1 ft from end")
 	}

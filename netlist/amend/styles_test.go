@@ -265,11 +265,32 @@ func TestStyles(t *testing.T) {
 			"buses:\n  F: {from: booster front, length: 9 ft}\nblocks:\n  B1: {covers: M1}\n",
 			[]change{remove("buses", "E"), add("buses", "F", "{from: booster front, length: 9 ft}")},
 		},
+		{
+			"the section stays where it was",
+			"blocks:\n  B1: {covers: M1}\nbuses: # all\n  E: {from: booster front}\n",
+			"blocks:\n  B1: {covers: M1}\nbuses: # all\n  F: {from: booster front}\n",
+			[]change{remove("buses", "E"), add("buses", "F", "{from: booster front}")},
+		},
+		{
+			"comments in braces stay when entries go",
+			"buses: {E: {from: booster front}, # one\n  F: {from: booster front}, # two\n  G: {from: booster front} # three\n  }\n",
+			"buses: { # one\n  F: {from: booster front} # two\n   # three\n  }\n",
+			[]change{remove("buses", "E"), remove("buses", "G")},
+		},
+		{
+			"a bare gap where the defaults are for others",
+			"gaps: {M1: {at: 8 in, kind: insulated, rails: left}}\n",
+			"gaps: {M1: [{at: 8 in, kind: insulated, rails: left}, {at: 9 in, rails: both, kind: insulated}]}\n",
+			[]change{addPlaced("gaps", "M1", "9 in", "")},
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			before := head + c.was
 			if strings.Contains(c.is, "\r\n") {
 				before = strings.ReplaceAll(head, "\n", "\r\n") + c.was
+			}
+			if strings.Contains(c.name, "for others") {
+				before = strings.Replace(before, "bus: {", "gap: {rails: left, kind: insulated}, bus: {", 1)
 			}
 			if strings.Contains(c.name, "default makes") {
 				before = strings.Replace(before, "A: left", "A: left, every: 3 ft 1 1/2 in", 1)

@@ -26,7 +26,7 @@ type DistrictState struct {
 	Feeders  int
 	Computed bool
 	TripsAtA float64 // infinite where nothing says
-	LoadA    float64 // of the trains that may move at once, as far as the guards let it pass
+	LoadA    float64 // of the trains that may move at once, as far as the guards let it pass; not a number where that is not known
 	Drop     conductor.Range
 	DropAt   string
 	Short    conductor.Range
@@ -44,7 +44,7 @@ func (d *District) Changed() bool {
 }
 
 func differs(x, y float64) bool {
-	return x != y && math.Abs(x-y) > muchTheSame*max(math.Abs(x), math.Abs(y))
+	return math.IsNaN(x) != math.IsNaN(y) || x != y && math.Abs(x-y) > muchTheSame*max(math.Abs(x), math.Abs(y))
 }
 
 // sourceKinds are the kinds of entry that sources of the circuit are.
@@ -96,7 +96,7 @@ func (a *Audit) rows(s difference.Side, k *rule.Case) []row {
 		if !known {
 			i = len(out)
 			at[token] = i
-			out = append(out, row{name, token, &DistrictState{TripsAtA: math.Inf(1)}})
+			out = append(out, row{name, token, &DistrictState{TripsAtA: math.Inf(1), LoadA: math.NaN()}})
 		}
 		return out[i].state
 	}
@@ -225,7 +225,7 @@ type Block struct {
 
 // Changed reports whether a block is different.
 func (b *Block) Changed() bool {
-	return b.IsNew || b.WasGone || math.IsNaN(b.BeforeM) != math.IsNaN(b.AfterM) || differs(b.BeforeM, b.AfterM) && !math.IsNaN(b.BeforeM)
+	return b.IsNew || b.WasGone || differs(b.BeforeM, b.AfterM)
 }
 
 // blocks pairs the blocks as meant.

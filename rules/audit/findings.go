@@ -113,19 +113,26 @@ func alike(n *names, old, now []finding.Finding) []match {
 	byText := map[string][]int{}
 	for i := range old {
 		if f := &old[i]; everywhere[f.Rule] {
-			key := f.Rule + " " + n.same(difference.Before, f.Message)
+			key := f.Rule + " " + inAnyOrder(n.same(difference.Before, f.Message))
 			byText[key] = append(byText[key], i)
 		}
 	}
 	var out []match
 	for j := range now {
 		f := &now[j]
-		for _, i := range byText[f.Rule+" "+n.same(difference.After, f.Message)] {
+		for _, i := range byText[f.Rule+" "+inAnyOrder(n.same(difference.After, f.Message))] {
 			out = append(out, match{old: i, new: j})
 		}
 	}
 	slices.SortFunc(out, func(x, y match) int { return cmp.Compare(x.old+x.new, y.old+y.new) })
 	return out
+}
+
+// inAnyOrder is a text with its words sorted: a ring may be told from any of its tracks, either way round.
+func inAnyOrder(text string) string {
+	words := strings.Fields(strings.ReplaceAll(text, ",", ""))
+	slices.Sort(words)
+	return strings.Join(words, " ")
 }
 
 // rank orders changes: new and worse together, gravest first, as the checks order them.

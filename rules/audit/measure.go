@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"gapwise/netlist/source"
+
 	"gapwise/rules"
 	"gapwise/rules/finding"
 )
@@ -11,8 +13,9 @@ import (
 // Measurement is the one thing that would settle most of what is not checked, if it were known.
 type Measurement struct {
 	What    string
-	Decides int // lines of what was not checked that go away with a value at either end of what it may be
-	Open    int // lines of what was not checked, in all
+	Pos     source.Pos // where it would be said
+	Decides int        // lines of what was not checked that go away with a value at either end of what it may be
+	Open    int        // lines of what was not checked, in all
 	How     []string
 	Tried   int // values that were tried
 	Left    int // values that were not, because a bound on the work was reached
@@ -40,7 +43,7 @@ func measure(ctx context.Context, r *rules.Report) (*Measurement, error) {
 			return nil, err
 		}
 		if n > 0 && (best == nil || n > best.Decides) {
-			best = &Measurement{What: list[i].what, Decides: n, How: list[i].manual}
+			best = &Measurement{What: list[i].what, Pos: list[i].pos, Decides: n, How: list[i].manual}
 		}
 	}
 	if best != nil {

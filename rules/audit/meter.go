@@ -33,7 +33,7 @@ func busWireByMeter(l *layout.Layout, b *layout.Bus) []string {
 		how = "Take bus " + b.Name + " off what feeds it. Run a spare wire of known size to its far end, join the two there, and measure ohms between them at the near end; take the spare wire's own ohms off."
 		metres /= 2
 	}
-	return append(out, off+how+" Hold the two probes together first and take off what that reads. "+ohmsText(metres)+". Take the clip off before power goes on.")
+	return append(out, off+how+" Its feeders off at one leg, too: through them the rails help the bus, and it reads thicker than it is. Hold the two probes together first and take off what that reads. "+ohmsText(metres)+". Take the clip off before power goes on.")
 }
 
 // ohmsText says which reading means which wire, over so many metres there and as many back.

@@ -60,6 +60,9 @@ func run(t *testing.T, before, after *layout.Layout) *Audit {
 	return a
 }
 
+// refused is why nothing was computed where the solver found its own result wanting.
+const refused = "do not obey its laws"
+
 // moved is what an audit says became of findings, for messages of tests: all that are not the same.
 func moved(a *Audit) string {
 	var b strings.Builder
@@ -78,6 +81,9 @@ func moved(a *Audit) string {
 		b.WriteString(" " + f.Number + " " + f.From + " " + f.To + "\n")
 	}
 	for i := range a.NotChecked {
+		if strings.Contains(a.NotChecked[i].Line.Why, refused) {
+			return "" // what a network that could not be solved leaves open differs with anything
+		}
 		b.WriteString(a.NotChecked[i].Outcome.String() + " open: " + a.NotChecked[i].Line.What + ": " + a.NotChecked[i].Line.Why + "\n")
 	}
 	return b.String()
@@ -185,6 +191,7 @@ func TestMirror(t *testing.T) {
 	for i := 1; i < len(files); i++ {
 		pairs = append(pairs, [2]string{files[i-1], files[i]})
 	}
+	tried := 0
 	for _, p := range pairs {
 		x, okX := readFile(t, p[0])
 		y, okY := readFile(t, p[1])
@@ -192,12 +199,17 @@ func TestMirror(t *testing.T) {
 			continue
 		}
 		there, back := run(t, x, y), run(t, y, x)
-		if slices.ContainsFunc(there.Difference.Entries, func(e difference.Entry) bool { return e.Turned }) {
+		turned := slices.ContainsFunc(there.Difference.Entries, func(e difference.Entry) bool { return e.Turned })
+		if turned || len(there.Difference.Entries) > there.Difference.Same {
 			continue // layouts that have little to do with each other: rails are told along the track as it was before
 		}
+		tried++
 		if a, b := mirrored(there, false), mirrored(back, true); !slices.Equal(a, b) {
 			t.Errorf("%s and %s:\nonly there: %v\nonly back: %v", p[0], p[1], without(a, b), without(b, a))
 		}
+	}
+	if tried < 8 {
+		t.Errorf("only %d pairs", tried)
 	}
 }
 

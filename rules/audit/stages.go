@@ -31,7 +31,7 @@ var stages = map[string]Stage{
 	"reversing-section-short": Polarity, "reversing-sections-touch": Polarity, "gap-missing-between-districts": Polarity,
 	"gap-one-rail": Polarity, "gap-staggered": Polarity, "boosters-in-parallel": Polarity, "boosters-out-of-phase": Polarity,
 	"changeover-ties-sources": Polarity, "changeover-leg-stays": Polarity, "cab-meets-dcc": Polarity, "programming-track-joined": Polarity,
-	"command-stations-meet": Polarity, "gap-beyond-fouling-point": Polarity, "household-mains": Polarity, "gap-may-close": Polarity,
+	"command-stations-meet": Polarity, "gap-beyond-fouling-point": Polarity, "household-mains": Polarity, "gap-may-close": Polarity, "track-end-conducts": Polarity,
 	"boosters-differ-in-volts": Protection, "boosters-without-common-reference": Protection, "breakers-open-different-legs": Protection,
 	"reversing-gap-weakly-fed": Protection, "reverser-trips-late": Protection, "short-too-weak-to-trip": Protection,
 	"short-too-weak-under-dcc": Protection, "breaker-not-before-booster": Protection, "breaker-trips-at-inrush": Protection,

@@ -29,7 +29,7 @@ func (a *Audit) steps() []Step {
 	}
 	out := a.mending()
 	if a.Measure != nil {
-		out = append(out, Step{Stage: Measuring, Text: fmt.Sprintf("find out %s: it would settle %d of %d open lines; how, is told below", a.Measure.What, a.Measure.Decides, a.Measure.Open)})
+		out = append(out, Step{Stage: Measuring, Text: fmt.Sprintf("find out %s, which settles %d of what is not checked (%d in all); how, is told below", a.Measure.What, a.Measure.Decides, a.Measure.Open)})
 	}
 	out = append(out, a.meterSteps()...)
 	return append(out, a.powerSteps()...)
@@ -93,7 +93,7 @@ func (a *Audit) meterSteps() []Step {
 		}
 	}
 	for i := range k.L.Feeders {
-		if touched[difference.KindFeeder][int32(i)] {
+		if f := &k.L.Feeders[i]; touched[difference.KindFeeder][int32(i)] && !f.From[0].Unknown && !f.From[1].Unknown {
 			feeders = append(feeders, k.FeederPlace(int32(i)))
 		}
 	}

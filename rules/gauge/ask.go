@@ -22,7 +22,9 @@ type Ask struct {
 	Relative bool
 	// LoseOne asks that every limit of shorts and of the whole drop hold too when any one feeder breaks.
 	LoseOne bool
-	Work    int // bound on the search of one source; 0 takes DefaultWork
+	// Work bounds the search of one source: looks at a choice, those at every demand counted fourfold. 0 takes as many as
+	// DefaultWork says for a source of its size.
+	Work int
 }
 
 // DefaultWireDrop is the working value of NEM 604:2013, 2.2: half a volt a conductor.
@@ -34,5 +36,8 @@ const WireDropSource = "working value of NEM 604:2013, 2.2: 0.5 V a conductor"
 // DefaultMargin is how far above its trip the weakest short should draw, in parts of it. Common practice, no source.
 const DefaultMargin = 0.25
 
-// DefaultWork bounds the search of one source: looks at a choice, those at every demand counted fourfold.
-const DefaultWork = 20000
+// DefaultWork is how many looks at a choice the search of one source may take that has so many conductors: all take about as
+// long, and a look at a large one takes longer.
+func DefaultWork(conductors int) int {
+	return min(12_000, max(300, 6_000_000/max(1, conductors)))
+}

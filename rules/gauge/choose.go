@@ -78,9 +78,6 @@ func (c *Choice) Chosen() *layout.Layout {
 
 // Choose chooses wire for a layout that was checked. The error is ctx's only.
 func Choose(ctx context.Context, r *rules.Report, a Ask) (*Choice, error) {
-	if a.Work <= 0 {
-		a.Work = DefaultWork
-	}
 	out := &Choice{Layout: r.Layout, Ask: a}
 	before := map[string]bool{}
 	for i := range r.Findings {
@@ -131,7 +128,11 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	if len(runs) == 0 {
 		return x, len(kept) > 0, nil
 	}
-	d, err := newDemands(ctx, newBar(c, h, a), runs)
+	own := *a
+	if own.Work <= 0 {
+		own.Work = DefaultWork(conductors(h))
+	}
+	d, err := newDemands(ctx, newBar(c, h, &own), runs)
 	if err != nil {
 		return x, true, err
 	}
@@ -164,6 +165,11 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	return x, true, nil
 }
 
+// conductors is how many a source's networks have.
+func conductors(h *power.Head) int {
+	return len(h.Weak.Leg[0].Net.Edges) + len(h.Weak.Leg[1].Net.Edges)
+}
+
 // mostWaived bounds how often limits that nothing meets are set aside and the rest is sought again.
 const mostWaived = 6
 
@@ -182,7 +188,7 @@ func (d *headDemands) search(ctx context.Context, x *Head, below float64) (found
 	if err := d.waiveMonotone(ctx, top, x); err != nil {
 		return found{}, err
 	}
-	d.hot = true
+	d.hot = !slices.ContainsFunc(x.Impossible, func(s Shortfall) bool { return s.Limit == "wire-hot-before-trip" })
 	work := 0
 	for range mostWaived {
 		f, err := search(ctx, cost, d, d.starts(thickest), below, d.ask.Work)
@@ -213,25 +219,19 @@ func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *
 	if err != nil || h == nil {
 		return err
 	}
-	waived := false
-	for g, amps := range h.LeastShorts() {
-		if amps < d.need[g] {
-			d.need[g], waived = 0, true
-		}
-	}
-	for g, a := range h.FavourableDrops() {
-		if a.Volts > d.most[g] {
-			d.most[g], waived = math.Inf(1), true
-		}
-	}
+	shorts, whole := h.LeastShorts(), h.FavourableDrops()
+	var wire []power.Added
 	if d.free != nil && d.ask.WireDrop > 0 {
-		for g, a := range h.AddedVolts(d.free) {
-			waived = waived || a.Volts > d.allow[g]
-		}
+		wire = h.AddedVolts(d.free)
+	}
+	waived := false
+	for g := range shorts {
+		waived = waived || shorts[g] < d.need[g] || whole[g].Volts > d.most[g] || wire != nil && wire[g].Volts > d.allow[g]
 	}
 	if !waived {
 		return nil
 	}
+	// told before they are set aside, or they would not be
 	short, err := d.shortfalls(ctx, top, false)
 	if err != nil {
 		return err
@@ -240,11 +240,15 @@ func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *
 		d.waived[s.key()] = true
 	}
 	x.Impossible = short
-	if d.free != nil && d.ask.WireDrop > 0 {
-		for g, a := range h.AddedVolts(d.free) {
-			if a.Volts > d.allow[g] {
-				d.allow[g] = math.Inf(1)
-			}
+	for g := range shorts {
+		if shorts[g] < d.need[g] {
+			d.need[g] = 0
+		}
+		if whole[g].Volts > d.most[g] {
+			d.most[g] = math.Inf(1)
+		}
+		if wire != nil && wire[g].Volts > d.allow[g] {
+			d.allow[g] = math.Inf(1)
 		}
 	}
 	return nil

@@ -39,6 +39,7 @@ func (d *headDemands) others(ctx context.Context, x *Head) ([]Alternative, error
 	}
 	var out []Alternative
 	tries := d.tries(x)
+	tries = tries[:min(len(tries), max(3, 200_000/conductors(d.head)))] // each is a check of the whole layout
 	for i := range tries {
 		t := &tries[i]
 		if t.changed == nil {

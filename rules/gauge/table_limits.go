@@ -87,7 +87,7 @@ func (s *single) miss(limit string, r *Row) (Miss, bool) {
 	case LimitWireDrop:
 		m := Miss{limit, r.Drop, s.most, "loses " + quantity.FormatVoltage(r.Drop), quantity.FormatVoltage(r.Drop-s.most) + " too much"}
 		if r.DropPart >= 1 {
-			m.Does, m.By = "cannot carry "+quantity.FormatCurrent(s.amps)+" at all", "its resistance is too high for these volts"
+			m.Does, m.By = "cannot carry "+quantity.FormatCurrent(s.amps), "all the volts on the way"
 		}
 		return m, r.Drop > s.most
 	case LimitWholeDrop:

@@ -178,20 +178,21 @@ func TestFactsHeat(t *testing.T) {
 	const past = 0
 	for _, c := range []struct {
 		gauge   int
+		mm2     float64    // as printed: the seconds follow from it
 		seconds [4]float64 // at 3, 5, 8, 10 A
 		watts   float64
 	}{
-		{30, [4]float64{3.81, 1.37, 0.536, 0.343}, 5.16},
-		{28, [4]float64{past, 3.47, 1.36, 0.867}, 3.24},
-		{26, [4]float64{past, past, 3.43, 2.19}, 2.04},
-		{24, [4]float64{past, past, past, past}, 1.28},
-		{22, [4]float64{past, past, past, past}, 0.807},
+		{30, 0.0509, [4]float64{3.81, 1.37, 0.536, 0.343}, 5.16},
+		{28, 0.0810, [4]float64{past, 3.47, 1.36, 0.867}, 3.24},
+		{26, 0.1288, [4]float64{past, past, 3.43, 2.19}, 2.04},
+		{24, 0.2047, [4]float64{past, past, past, past}, 1.28},
+		{22, 0.3255, [4]float64{past, past, past, past}, 0.807},
 	} {
 		for i, amps := range []float64{3, 5, 8, 10} {
 			s := ideal(15, 1, 1e-9, at20)
 			s.inside = conductor.Exact(15 / amps)
 			s.seconds = 6
-			r := s.row(awg(c.gauge))
+			r := s.row(copper(c.mm2 * 1e-6))
 			want := c.seconds[i]
 			if r.Valid != (want > past) {
 				t.Errorf("%d AWG at %g A: %g s, valid %t", c.gauge, amps, r.Stands, r.Valid)

@@ -35,7 +35,7 @@ func (s *single) impossible(rows []Row) []Impossible {
 			}
 		}
 		if all {
-			text := fmt.Sprintf("no size meets it: the best, %s, %s", rule.WireText(rows[best].Wire), least.Text())
+			text := fmt.Sprintf("no size meets it; the best, %s: %s", rule.WireText(rows[best].Wire), least.Text())
 			if limit == LimitShort && s.volts.Lo/(s.inside.Hi+s.short.Hi) < s.need() {
 				text += "; nor would wire of no resistance, as the booster's inside and the short itself hold the current down"
 			}
@@ -105,7 +105,7 @@ func (s *single) tried(text string, rows []Row) Remedy {
 			return Remedy{text, last.Wire, true, rule.WireText(last.Wire) + " is then enough"}
 		}
 	}
-	return Remedy{Text: text, Then: fmt.Sprintf("not enough by itself: even %s then %s", rule.WireText(last.Wire), last.Misses[0].Text())}
+	return Remedy{Text: text, Then: fmt.Sprintf("not enough by itself, not even with %s: %s", rule.WireText(last.Wire), last.Misses[0].Text())}
 }
 
 // shorter is the longest run that any size makes.
@@ -119,7 +119,7 @@ func (s *single) shorter(rows []Row) Remedy {
 	if best.Reach <= 0 {
 		return Remedy{Text: "make the run shorter", Then: "not enough: no size passes at any length"}
 	}
-	return Remedy{"make the run shorter: at most " + quantity.FormatLength(Inches(best.Reach)) + " one way", best.Wire, true, "with " + rule.WireText(best.Wire)}
+	return Remedy{"make the run shorter: at most " + quantity.FormatLength(Inches(best.Reach)) + " one way", best.Wire, true, rule.WireText(best.Wire) + " goes that far"}
 }
 
 // Inches is a length in metres, cut to whole inches.
@@ -182,5 +182,5 @@ func (s *single) fewerTrains(rows []Row) (Remedy, bool) {
 	if y := x.row(r.Wire); !y.Passes() {
 		return Remedy{}, false
 	}
-	return Remedy{"run fewer trains at the far end: no more than " + quantity.FormatCurrent(x.amps), r.Wire, true, "with " + rule.WireText(r.Wire)}, true
+	return Remedy{"run fewer trains at the far end: no more than " + quantity.FormatCurrent(x.amps), r.Wire, true, rule.WireText(r.Wire) + " is then enough"}, true
 }
