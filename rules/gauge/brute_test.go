@@ -24,9 +24,9 @@ var full = flag.Bool("full", false, "try many more layouts")
 
 // small writes a small layout: one to three buses behind a booster, a ring, a track with a siding or a plain one on each.
 type small struct {
-	r                          *rand.Rand
-	tracks, gaps, turnouts     []string
-	feeders, breakers, buses   []string
+	r                        *rand.Rand
+	tracks, gaps, turnouts   []string
+	feeders, breakers, buses []string
 }
 
 func pick[T any](r *rand.Rand, of ...T) T { return of[r.IntN(len(of))] }
@@ -297,7 +297,7 @@ func TestX(t *testing.T) {
 		if h.Found {
 			for i := range h.short {
 				if f := &h.short[i]; len(f.Also) > 0 {
-				fmt.Println("seed", seed, a, "masked", f.Rule, f.Severity, f.Place.Text, f.Also)
+					fmt.Println("seed", seed, a, "masked", f.Rule, f.Severity, f.Place.Text, f.Also)
 				}
 			}
 		}
