@@ -16,6 +16,7 @@ type gaugeDocument struct {
 	By      string       `json:"by"`
 	Found   bool         `json:"found"`
 	Met     bool         `json:"every_limit_met"`
+	Notes   []string     `json:"notes"`
 	Limits  []GaugeLimit `json:"limits"`
 	Sources []GaugeHead  `json:"sources"`
 	Brought []string     `json:"brought"`
@@ -24,7 +25,7 @@ type gaugeDocument struct {
 
 // WriteGaugeJSON writes a choice of wire as one JSON document, made as WriteJSON does. The error is the writer's.
 func WriteGaugeJSON(w io.Writer, v *GaugeView) error {
-	text, err := json.MarshalIndent(gaugeDocument{gaugeVersion, v.File, v.Name, v.By, v.Found, v.Met, v.Limits, v.Heads, v.Brought, safety}, "", "  ")
+	text, err := json.MarshalIndent(gaugeDocument{gaugeVersion, v.File, v.Name, v.By, v.Found, v.Met, v.Notes, v.Limits, v.Heads, v.Brought, safety}, "", "  ")
 	if err != nil {
 		return err
 	}

@@ -58,6 +58,8 @@ func gaugeTableTitle(x *gauge.Table) string {
 
 func (t Text) tableChoice(b *bytes.Buffer, x *gauge.Table) {
 	switch {
+	case x.Choice < 0 && len(x.Ask.Sizes) > 0:
+		t.paragraph(b, "", "None of these sizes meets every limit.")
 	case x.Choice < 0:
 		t.paragraph(b, "", "No size that shops keep meets every limit.")
 	default:
@@ -150,8 +152,9 @@ func lossCell(r *gauge.Row) []string {
 func (t Text) tableLosses(b *bytes.Buffer, x *gauge.Table) error {
 	heading(b, "What each size does")
 	var rows [][][]string
-	for i := range x.Rows {
-		r := &x.Rows[i]
+	sizes := x.First()
+	for i := range sizes {
+		r := &sizes[i]
 		rows = append(rows, [][]string{
 			{rule.WireText(r.Wire)},
 			{quantity.FormatResistance(r.Loop.Hi)},
@@ -167,8 +170,9 @@ func (t Text) tableShorts(b *bytes.Buffer, x *gauge.Table) error {
 	b.WriteByte('\n')
 	t.paragraph(b, "", "A short at the far end: the least it draws, and how long wire stands a dead one")
 	var rows [][][]string
-	for i := range x.Rows {
-		r := &x.Rows[i]
+	sizes := x.First()
+	for i := range sizes {
+		r := &sizes[i]
 		stands := "over 5 s"
 		if r.Valid {
 			stands = quantity.FormatTime(r.Stands)
@@ -192,8 +196,9 @@ func (t Text) tableReach(b *bytes.Buffer, x *gauge.Table) error {
 		length, per = 100, "a 100 m run"
 	}
 	var rows [][][]string
-	for i := range x.Rows {
-		r := &x.Rows[i]
+	sizes := x.First()
+	for i := range sizes {
+		r := &sizes[i]
 		reach := "nowhere: " + r.ReachBy
 		if r.Reach > 0 {
 			reach = quantity.FormatLength(gauge.Inches(r.Reach)) + ", then " + r.ReachBy
@@ -205,6 +210,7 @@ func (t Text) tableReach(b *bytes.Buffer, x *gauge.Table) error {
 
 func gaugeTableNotes(x *gauge.Table) []string {
 	out := []string{
+		"On a layout rails and several feeders carry current too, so a thinner bus may do there: `gapwise gauge FILE` reckons with them.",
 		"Length is one way; current goes out by one wire and back by the other, and both are counted.",
 		"Losses and weak shorts are of warm wire, a tired booster and a poor short; how long wire stands a dead short is of cold wire and a good booster.",
 		"DCC turns its polarity over thousands of times a second, and a short has to climb anew each time against the loop between the two wires: wires close together trip better than thick ones.",

@@ -4,12 +4,17 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+
+	"gapwise/rules/gauge"
 )
 
 // Gauge writes a choice of wire. The error is the writer's.
 func (t Text) Gauge(v *GaugeView) error {
 	var b bytes.Buffer
 	t.paragraph(&b, "", fmt.Sprintf("%s: wire chosen by %s, for each source by itself", v.Name, v.By))
+	for _, n := range v.Notes {
+		t.paragraph(&b, "- ", n)
+	}
 	for i := range v.Heads {
 		if err := t.gaugeHead(&b, v, &v.Heads[i]); err != nil {
 			return err
@@ -30,6 +35,14 @@ func (t Text) Gauge(v *GaugeView) error {
 	return t.flush(&b)
 }
 
+// GaugeLimit writes what one limit of a choice of wire asks. The error is the writer's.
+func (t Text) GaugeLimit(l gauge.Limit) error {
+	var b bytes.Buffer
+	t.paragraph(&b, "", l.Name+", a limit that `gapwise gauge` holds wire against: "+l.Text+".")
+	t.paragraph(&b, "source: ", l.Source)
+	return t.flush(&b)
+}
+
 func (t Text) gaugeHead(b *bytes.Buffer, v *GaugeView, h *GaugeHead) error {
 	b.WriteByte('\n')
 	t.paragraph(b, "", h.Source+": "+h.headline())
@@ -44,7 +57,7 @@ func (t Text) gaugeHead(b *bytes.Buffer, v *GaugeView, h *GaugeHead) error {
 			}
 			rows = append(rows, [][]string{{w.Wire}, length, {orDash(w.Present)}, {orDash(w.Choice)}, {w.cost}, {w.why}})
 		}
-		if err := writeTable(b, t.Width, []string{"wire", "conductor", "as it is", "choose", v.By, "one size thinner would"}, rows); err != nil {
+		if err := writeTable(b, t.Width, []string{"wire", "single wire", "as it is", "choose", v.By, "one size thinner would"}, rows); err != nil {
 			return err
 		}
 	}

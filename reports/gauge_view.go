@@ -16,6 +16,7 @@ import (
 type GaugeView struct {
 	File, Name string
 	By         string // copper, price
+	Notes      []string
 	Limits     []GaugeLimit
 	Heads      []GaugeHead
 	Brought    []string // faults and cautions that the wire chosen brings to the whole layout
@@ -93,7 +94,7 @@ type GaugeInstead struct {
 
 // NewGaugeView prepares a choice for writing. file is what the user named.
 func NewGaugeView(file string, c *gauge.Choice) *GaugeView {
-	v := &GaugeView{File: file, Name: c.Layout.Name, By: "copper", Limits: gaugeLimits(&c.Ask), Heads: []GaugeHead{}, Brought: []string{}, Found: true, Met: len(c.Brought) == 0}
+	v := &GaugeView{File: file, Name: c.Layout.Name, By: "copper", Notes: some(c.PriceNotes()), Limits: gaugeLimits(&c.Ask), Heads: []GaugeHead{}, Brought: []string{}, Found: true, Met: len(c.Brought) == 0}
 	money := quantity.FormatMass
 	if c.Ask.ByPrice {
 		v.By, money = "price", func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
@@ -217,14 +218,14 @@ func (h *GaugeHead) headline() string {
 	case !h.Found && h.Proven:
 		return "no choice of these sizes meets the limits"
 	case !h.Found:
-		return fmt.Sprintf("nothing found that meets the limits before the bound on work was reached (%d looks)", h.Looks)
+		return fmt.Sprintf("nothing found that meets the limits before the bound on work was reached (%d choices looked at)", h.Looks)
 	}
 	text := h.cost
 	if h.present != "" {
 		text += " instead of " + h.present + " as it is"
 	}
 	if h.Proven {
-		return fmt.Sprintf("%s; proved the cheapest (%d looks)", text, h.Looks)
+		return fmt.Sprintf("%s; proved the cheapest (%d choices looked at)", text, h.Looks)
 	}
-	return fmt.Sprintf("%s; the cheapest found in %d looks, none costs less than %s", text, h.Looks, h.bound)
+	return fmt.Sprintf("%s; the cheapest of %d choices looked at; none costs less than %s", text, h.Looks, h.bound)
 }

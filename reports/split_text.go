@@ -3,6 +3,7 @@ package reports
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -111,11 +112,16 @@ func (t Text) splitWork(b *bytes.Buffer, v *SplitView) {
 			step("take bus %s off %s and hang it from %s%s", x.Bus, x.Was, x.From, forDistrict(x.District))
 		}
 	}
-	heading(b, "Work to do, in this order, with the power off and its plug pulled")
+	heading(b, "Work to do, in this order")
 	if len(steps) == 0 {
 		t.paragraph(b, "", "Nothing: the layout is divided like this already.")
 		return
 	}
+	first := "Switch off and pull the plug of every supply first."
+	if slices.ContainsFunc(v.Buses, func(x SplitBus) bool { return x.New }) {
+		first += " New buses are measured from where those beside them begin: a new booster or breaker stands beside the present one."
+	}
+	t.paragraph(b, "", first)
 	for i, s := range steps {
 		t.paragraph(b, fmt.Sprintf("%2d. ", i+1), s)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"gapwise/reports"
 	"gapwise/rules/catalogue"
+	"gapwise/rules/gauge"
 )
 
 func (p *program) explainCommand() *cobra.Command {
@@ -27,6 +28,9 @@ func (p *program) explainCommand() *cobra.Command {
 				return writing(text.Numbers())
 			}
 			r := catalogue.ByID(args[0])
+			if l, is := gauge.LimitByName(args[0]); r == nil && is {
+				return writing(text.GaugeLimit(l))
+			}
 			if r == nil {
 				return noSuchRule(args[0])
 			}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -58,7 +59,7 @@ Exit status:
      a caution elsewhere
   3  nothing was found before the bound on work was reached
   0  otherwise`,
-		Example: "  gapwise gauge --volts 15 --amps 5 --length 40ft\n  gapwise gauge --volts 15 --amps 3 --length 12m --trip 5A --twisted --metric\n  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
+		Example: "  gapwise gauge --volts 15 --amps 5 --length 40ft\n  gapwise gauge --volts 15 --amps 3 --length 12m --trip 5A --twisted --sizes \"2.5 mm², 4 mm²\"\n  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return errors.New("gauge takes one layout file: gapwise gauge FILE")
@@ -75,7 +76,7 @@ Exit status:
 			case len(alone) == 0:
 				return errors.New("gauge takes a layout file, or a run of wire: gapwise gauge FILE, or gapwise gauge --volts 15 --amps 5 --length 40ft")
 			}
-			if f := firstChanged(c.Flags(), "by", "sizes", "lose-one", "keep", "write", "overwrite", "work"); f != "" {
+			if f := firstChanged(c.Flags(), "by", "lose-one", "keep", "write", "overwrite", "work"); f != "" {
 				return fmt.Errorf("--%s needs a layout file", f)
 			}
 			o.dropSaid = c.Flags().Changed("drop")
@@ -85,7 +86,7 @@ Exit status:
 	}
 	f := c.Flags()
 	f.StringVar(&o.by, "by", o.by, "what is cheapest: copper or price; price where `stock` has one for every size")
-	f.StringVar(&o.sizes, "sizes", o.sizes, "`SYSTEM` of sizes where the layout lists no stock: typed (as each wire is now), awg or metric")
+	f.StringVar(&o.sizes, "sizes", o.sizes, "`SIZES` to choose from: typed (as each wire is now), awg, metric, or a list such as \"12 AWG, 14 AWG\"")
 	f.StringVar(&o.drop, "drop", o.drop, "the most that wire alone may lose: `VOLTS`, a percentage of the source's, or none")
 	f.StringVar(&o.margin, "margin", o.margin, "how much more than its trip a short has to draw: `PERCENT`")
 	f.BoolVar(&o.loseOne, "lose-one", false, "a short has to trip even when any one feeder has broken")
@@ -112,7 +113,16 @@ func (o *gaugeOptions) ask() (a gauge.Ask, err error) {
 	case "metric":
 		a.System = gauge.Metric
 	default:
-		return a, noSuch("system of sizes", o.sizes, []string{"typed", "awg", "metric"})
+		if !strings.ContainsAny(o.sizes, "0123456789") {
+			return a, noSuch("system of sizes", o.sizes, []string{"typed", "awg", "metric"})
+		}
+		for text := range strings.SplitSeq(o.sizes, ",") {
+			w, bad := quantity.ParseWire(strings.TrimSpace(text), source.Pos{})
+			if bad != nil || !w.Known() || w.Lo != w.Hi {
+				return a, flagValue("sizes", o.sizes, "sizes such as 12 AWG, 2.5 mm²", bad)
+			}
+			a.Sizes = append(a.Sizes, w)
+		}
 	}
 	switch {
 	case o.format != "text" && o.format != "json":
@@ -225,13 +235,21 @@ func readAndGauge(ctx context.Context, file, by string, a gauge.Ask) (r gauging)
 	return r
 }
 
+// notSaved says why a layout was not written, and what lets it be.
+func notSaved(err error) error {
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%w; --overwrite lets it be replaced", err)
+	}
+	return err
+}
+
 // writeWires writes a copy of the layout with the sizes chosen.
 func (p *program) writeWires(c *gauge.Choice, o gaugeOptions) error {
 	w := amend.New(c.Layout, rules.ReaderOptions())
 	c.Amend(w)
 	files, err := w.Save(o.write, o.overwrite)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", source.Safe(o.write), err)
+		return notSaved(err)
 	}
 	for _, f := range files {
 		fmt.Fprintln(p.err, "wrote "+source.Safe(f))

@@ -105,7 +105,8 @@ func (o *gaugeOptions) runAsk() (a gauge.TableAsk, err error) {
 	if err != nil {
 		return a, err
 	}
-	a.Margin = limits.Margin
+	a.Margin, a.Sizes = limits.Margin, limits.Sizes
+	a.Metric = a.Metric || limits.System == gauge.Metric
 	if o.dropSaid {
 		a.WireDrop, a.Relative = limits.WireDrop, limits.Relative
 		if limits.WireDrop == 0 {

@@ -39,17 +39,18 @@ the one with the fewest new cuts in the rails; of those the one in which a singl
 short stops the fewest trains; of those the one whose buses are shortest. --prefer
 changes that order. "Proved" is said only where every other division was ruled out.
 
-Gaps that are there come first. A new cut is thought of only where one can be made:
-where one block is meant to end and the next to begin, 3 in beside track work, and in
-the middle of a track as long as two trains; on plain track, 3 in clear of feeders and
-gaps, never on a lift-out, on track for programming or a cab, nor where a rail is
-declared common. A reversing section stays one with its reverser, a block with its
-detector, a turntable with its tracks; yards and interlockings stay whole unless
+Blocks as meant stay whole, and gaps that are there come first. A new cut is thought of
+only where one can be made: where one block is meant to end and the next to begin, and
+where no block is meant 3 in beside track work or in the middle of a track longer than
+two trains; on plain track, 3 in clear of feeders and gaps, never on a lift-out, on track
+for programming or a cab, nor where a rail is declared common. A reversing section stays
+one, so does what hangs from one detector, fuse, lamp or plug, and a turntable with its
+tracks. Neighbouring blocks of a yard, or of an interlocking, stay together unless
 --whole says otherwise.
 
-Trains are reckoned at their worst: one in each block as meant, one on every track of
-a yard that holds one, where no block is meant as many as fit, never more than
-` + "`at-once`" + ` lets move. Without flags the layout's own boosters are taken, and as few
+Trains are reckoned at their worst: one in each block as meant, one on every track of a
+yard or of staging that holds one, as many as fit where no block is meant, never more
+than ` + "`at-once`" + ` lets move. Without flags the layout's own boosters are taken, and as few
 districts as will do.
 
 The table says what each district draws, and what a check of the layout finds with the
@@ -78,7 +79,7 @@ Exit status:
 	f.StringSliceVar(&o.ratings, "rating", nil, "what each district's booster is rated for, or its breaker trips at: `AMPERES`, or several with commas between, the last for all further ones")
 	f.StringVar(&o.margin, "margin", o.margin, "part of its rating that a district leaves free: `PERCENT`; 20 % is common practice, no source")
 	f.StringVar(&o.with, "with", o.with, "what each district gets: boosters or breakers; auto takes boosters where the present one is too small or there are several")
-	f.StringSliceVar(&o.whole, "whole", o.whole, "what stays in one piece: `NAME` of a block or a word for the use of track, several with commas between, or none")
+	f.StringSliceVar(&o.whole, "whole", o.whole, "what stays together: neighbours of a `USE` of track, or neighbouring blocks by name, with commas between, or none")
 	f.StringVar(&o.at, "at", "", "where power comes in: `PLACE`, such as \"M1 @ 3 ft\"; without it the first feeder's")
 	f.StringSliceVar(&o.prefer, "prefer", o.prefer, "what ranks first: `TERMS` cuts, trains and bus in your order")
 	f.StringVar(&o.trainAmps, "train-amps", "", "what a train without `current` is taken to draw: `AMPERES`")

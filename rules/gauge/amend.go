@@ -1,6 +1,9 @@
 package gauge
 
 import (
+	"slices"
+	"strings"
+
 	"gapwise/netlist/amend"
 	"gapwise/netlist/layout"
 )
@@ -18,6 +21,31 @@ func AllPriced(l *layout.Layout) bool {
 		}
 	}
 	return true
+}
+
+// PriceNotes say what about prices a reader should know: sizes without one, and that prices are of single wire.
+func (c *Choice) PriceNotes() []string {
+	priced, unpriced := 0, []string{}
+	for _, stock := range [...][]layout.StockWire{c.Layout.Stock.Bus, c.Layout.Stock.Feeder} {
+		for i := range stock {
+			if stock[i].Priced() {
+				priced++
+			} else if w := stock[i].Wire.String(); !slices.Contains(unpriced, w) {
+				unpriced = append(unpriced, w)
+			}
+		}
+	}
+	var out []string
+	switch {
+	case c.Ask.ByPrice && len(unpriced) > 0:
+		out = append(out, "without a price in `stock`, and so not among the sizes: "+strings.Join(unpriced, ", "))
+	case !c.Ask.ByPrice && priced > 0 && len(unpriced) > 0:
+		out = append(out, "by copper, not by price: `stock` has no price for "+strings.Join(unpriced, ", "))
+	}
+	if c.Ask.ByPrice {
+		out = append(out, "prices are of single wire: a pair takes twice its length")
+	}
+	return out
 }
 
 // Amend puts the sizes chosen into changes to the layout's text, as far as they differ from what is there.

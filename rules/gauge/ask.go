@@ -1,5 +1,7 @@
 package gauge
 
+import "gapwise/netlist/quantity"
+
 // System of sizes.
 type System uint8
 
@@ -13,7 +15,8 @@ const (
 type Ask struct {
 	ByPrice bool // the owner's money as `stock` has it, else kilograms of copper
 	System  System
-	Keep    []string // runs that stay as they are: names of buses, "feeders of NAME"
+	Sizes   []quantity.Wire // no others are chosen; empty: those of the stock, or what shops keep
+	Keep    []string        // runs that stay as they are: names of buses, "feeders of NAME"
 	// Margin is how far above its trip, in parts of it, the weakest short has to draw.
 	Margin float64
 	// WireDrop is the most that trains may lose in buses and feeders at any point, over what the same track

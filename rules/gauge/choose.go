@@ -98,8 +98,18 @@ func Choose(ctx context.Context, r *rules.Report, a Ask) (*Choice, error) {
 	if err != nil {
 		return nil, err
 	}
+	known := map[string]bool{} // told as what no size meets
+	for i := range out.Heads {
+		for j := range out.Heads[i].Impossible {
+			known[out.Heads[i].Impossible[j].key()] = true
+		}
+	}
 	for i := range after.Findings {
-		if f := &after.Findings[i]; f.Severity > finding.Note && !f.Accepted && !before[f.Rule+" "+f.Place.Text] {
+		f := &after.Findings[i]
+		if f.Severity == finding.Note || f.Accepted || before[f.Rule+" "+f.Place.Text] {
+			continue
+		}
+		if x := shortfallOf(after.Power, f); !known[x.key()] {
 			out.Brought = append(out.Brought, *f)
 		}
 	}

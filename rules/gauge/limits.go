@@ -13,6 +13,16 @@ import (
 // Limit is one limit that wire is held against, in words.
 type Limit struct{ Name, Text, Source string }
 
+// LimitByName is one of the limits that only a choice of wire knows, as it is asked for by itself.
+func LimitByName(name string) (Limit, bool) {
+	for _, l := range Limits(&Ask{WireDrop: DefaultWireDrop, Margin: DefaultMargin, LoseOne: true}) {
+		if l.Name == name {
+			return l, true
+		}
+	}
+	return Limit{}, false
+}
+
 // Judging are the rules of a check that wire is held against besides.
 func Judging() []string { return slices.Clone(judging) }
 

@@ -108,12 +108,13 @@ func (b *bar) caseOf(s *power.Study) *rule.Case {
 func (b *bar) judged(s *power.Study, first bool) []Shortfall {
 	var out []Shortfall
 	k := b.caseOf(s)
+	k.Shared.Apart = true // or one that is set aside would hide others at its culprit
 	for _, id := range judging {
 		k.Rule, k.Findings = catalogue.ByID(id), nil
 		k.Rule.Check(k)
 		for i := range k.Findings {
 			f := &k.Findings[i]
-			x := b.shortfallOf(s, f)
+			x := shortfallOf(s, f)
 			if f.Severity == finding.Note || b.waived[x.key()] {
 				continue
 			}
@@ -126,7 +127,7 @@ func (b *bar) judged(s *power.Study, first bool) []Shortfall {
 }
 
 // shortfallOf is a finding as a shortfall.
-func (b *bar) shortfallOf(s *power.Study, f *finding.Finding) Shortfall {
+func shortfallOf(s *power.Study, f *finding.Finding) Shortfall {
 	x := Shortfall{Limit: f.Rule, Place: f.Place.Text, Text: f.Message, Advice: f.Fix, track: -1}
 	if len(f.Numbers) > 0 {
 		n := &f.Numbers[0]

@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -45,6 +46,12 @@ func NewTable(ctx context.Context, a TableAsk) (*Table, error) {
 	t := &Table{Ask: a, Taken: taken, Limits: s.limits(&a), Trip: s.trip, Need: s.need()}
 	t.Ask.Laid = s.laid
 	first, second := rule.ShopSizes(a.Metric), rule.ShopSizes(!a.Metric)
+	if len(a.Sizes) > 0 {
+		first, second = slices.Clone(a.Sizes), nil
+		slices.SortStableFunc(first, func(x, y quantity.Wire) int {
+			return -cmp.Compare(conductor.WireOhms(x, s.celsius).Hi, conductor.WireOhms(y, s.celsius).Hi)
+		})
+	}
 	for _, w := range slices.Concat(first, second) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -67,10 +74,19 @@ func NewTable(ctx context.Context, a TableAsk) (*Table, error) {
 
 // Thinner is the row of the next thinner size of the same system, -1 when there is none.
 func (t *Table) Thinner(i int) int {
-	if i <= 0 || t.Rows[i-1].Wire.HasGauge != t.Rows[i].Wire.HasGauge {
+	if i <= 0 || len(t.Ask.Sizes) == 0 && t.Rows[i-1].Wire.HasGauge != t.Rows[i].Wire.HasGauge {
 		return -1
 	}
 	return i - 1
+}
+
+// First are the rows of the system asked for, or of the sizes that were.
+func (t *Table) First() []Row {
+	n := slices.IndexFunc(t.Rows, func(r Row) bool { return r.Wire.HasGauge != t.Rows[0].Wire.HasGauge })
+	if n < 0 || len(t.Ask.Sizes) > 0 {
+		n = len(t.Rows)
+	}
+	return t.Rows[:n]
 }
 
 // thinnest is the first row that passes, -1 when none does.

@@ -39,9 +39,10 @@ type TableAsk struct {
 	// what all wiring may lose besides.
 	WireDrop float64
 	Relative bool
-	Margin   float64 // how far above its trip a short has to draw, in parts of it
-	Metric   bool    // mm² before AWG
-	Feeder   bool    // a feeder, not a bus: only words differ
+	Margin   float64         // how far above its trip a short has to draw, in parts of it
+	Metric   bool            // mm² before AWG
+	Sizes    []quantity.Wire // no others are looked at; empty: what shops keep
+	Feeder   bool            // a feeder, not a bus: only words differ
 }
 
 // Taken is a value that was not given, and where what stands for it comes from.

@@ -124,12 +124,16 @@ func sizesFor(c *rule.Case, r *Run, a *Ask) []Size {
 		stock = c.L.Stock.Feeder
 	}
 	for _, s := range stock {
-		if s.Wire.Known() && (!a.ByPrice || s.Priced()) {
+		if s.Wire.Known() && (!a.ByPrice || s.Priced()) && a.takes(s.Wire) {
 			out = append(out, Size{s.Wire, a.cost(s.Wire, s.PerMetre()) * r.Metres})
 		}
 	}
-	if len(stock) == 0 {
-		for _, w := range rule.ShopSizes(a.metric(r)) {
+	others := a.Sizes
+	if len(stock) == 0 && len(others) == 0 {
+		others = rule.ShopSizes(a.metric(r))
+	}
+	for _, w := range others {
+		if !a.ByPrice && !slices.ContainsFunc(out, func(s Size) bool { return sameSize(s.Wire, w) }) {
 			out = append(out, Size{w, a.cost(w, 0) * r.Metres})
 		}
 	}
@@ -139,6 +143,13 @@ func sizesFor(c *rule.Case, r *Run, a *Ask) []Size {
 	})
 	return out
 }
+
+// takes reports whether a size is among those asked for.
+func (a *Ask) takes(w quantity.Wire) bool {
+	return len(a.Sizes) == 0 || slices.ContainsFunc(a.Sizes, func(s quantity.Wire) bool { return sameSize(s, w) })
+}
+
+func sameSize(x, y quantity.Wire) bool { return x.Lo == y.Lo && x.Hi == y.Hi }
 
 // metric reports in which system a run's sizes are chosen: as asked, else as its present wire was typed.
 func (a *Ask) metric(r *Run) bool {

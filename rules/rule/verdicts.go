@@ -35,9 +35,10 @@ type Judge struct {
 
 // Verdicts are the judged verdicts of one case, shared by the rules that judge.
 type Verdicts struct {
-	done bool
-	by   map[string][]Verdict            // by rule
-	open map[string][]finding.NotChecked // by rule
+	Apart bool // verdicts on one culprit are told one by one: what is told hides nothing
+	done  bool
+	by    map[string][]Verdict            // by rule
+	open  map[string][]finding.NotChecked // by rule
 }
 
 // Judged gives a rule the verdicts that are its to tell: of the verdicts on one culprit the
@@ -75,7 +76,7 @@ func (vs *Verdicts) judge(c *Case, judges []Judge) {
 	})
 	for i := 0; i < len(all); {
 		j := i + 1
-		for j < len(all) && all[j].v.Culprit == all[i].v.Culprit {
+		for !vs.Apart && j < len(all) && all[j].v.Culprit == all[i].v.Culprit {
 			j++
 		}
 		v := all[i].v

@@ -23,16 +23,17 @@ func (s *search) explain(out *Answer, r *partition.Result) error {
 	case w != nil && w.Node >= 0:
 		load, trains := s.x.problem(nil, s.ask).LoadOf([]int32{w.Node})
 		name := s.x.atoms.name(w.Node)
-		out.Why = append(out.Why, fmt.Sprintf("%s cannot be divided, and may draw %s with %s at once; no district may draw more than %s: %s too much", name, amperes(load), trainsText(trains), may, amperes(w.Over)))
+		out.Why = append(out.Why, fmt.Sprintf("%s cannot be divided, and may draw %s with %s at once; no district may draw more than %s: %s too much", name, amperes(load), plural(trains, "train"), may, amperes(w.Over)))
 		need := float64(load) / 1000 / (1 - s.ask.Margin)
 		out.Give = append(out.Give, fmt.Sprintf("a district rated for %s", quantity.FormatCurrent(math.Ceil(need*10-1e-9)/10)))
-		if m := 1 - float64(load)/1000/largest; m >= 0.01 {
-			out.Give = append(out.Give, fmt.Sprintf("a margin of %s: --margin %s", quantity.FormatPercent(math.Floor(100*m)), marginFlag(m)))
-		}
+		lessMargin(out, 1-float64(load)/1000/largest)
 		if trains > 1 {
 			out.Give = append(out.Give, "fewer trains in it: `trains` of its blocks, or `at-once`, says so")
 		}
-		if len(s.ask.Whole) > 0 {
+		switch n := len(s.x.atoms.list[w.Node].blocks); {
+		case n == 1:
+			out.Give = append(out.Give, "two blocks in place of the one, with a gap between")
+		case n > 1 && len(s.ask.Whole) > 0:
 			out.Give = append(out.Give, "keeping less in one piece: --whole names what stays whole")
 		}
 		return nil
@@ -52,22 +53,46 @@ func (s *search) explain(out *Answer, r *partition.Result) error {
 	return s.largerRating(out, largest)
 }
 
-func trainsText(n int) string {
-	if n == 1 {
-		return "1 train"
+// boosterTooSmall reports, and says, that breakers behind the only booster do not help: it carries all districts together.
+func (x *instance) boosterTooSmall(out *Answer) bool {
+	boosters := x.atoms.g.existing(Boosters)
+	if out.With != Breakers || len(boosters) != 1 || boosters[0].Amps == 0 {
+		return false
 	}
-	return fmt.Sprintf("%d trains", n)
+	b := &boosters[0]
+	may := capacity(b.Amps, out.Ask.Margin)
+	if out.Total <= may {
+		return false
+	}
+	out.Feasible = partition.Impossible
+	out.Why = append(out.Why, fmt.Sprintf("everything behind %s may draw %s together, and it may carry %s (%s less %s): %s too much, whatever breakers stand behind it", b.Name, amperes(out.Total), amperes(may), quantity.FormatCurrent(b.Amps), quantity.FormatPercent(100*out.Ask.Margin), amperes(out.Total-may)))
+	out.Give = append(out.Give, "more boosters: --with boosters")
+	lessMargin(out, 1-float64(out.Total)/1000/b.Amps)
+	return true
+}
+
+// plural counts things.
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func districtsText(n int) string {
 	if n == 1 {
 		return "1 district"
 	}
-	return fmt.Sprintf("up to %d districts", n)
+	return "up to " + plural(n, "district")
 }
 
-// marginFlag is a margin as the flag takes it, rounded down.
-func marginFlag(m float64) string { return fmt.Sprintf("%.0f%%", math.Floor(100*m)) }
+// lessMargin offers a smaller margin, in whole percent.
+func lessMargin(out *Answer, m float64) {
+	const grain = 1e-9
+	if percent := math.Floor(100*m + grain); percent >= 1 {
+		out.Give = append(out.Give, fmt.Sprintf("a margin of %s: --margin %.0f%%", quantity.FormatPercent(percent), percent))
+	}
+}
 
 // tryWork is the part of the work that each try at what would do may take.
 const tryWork = 8

@@ -175,16 +175,13 @@ func (p *plan) apart() []string {
 			}
 		}
 	}
-	// Track that one device feeds, or one wire joins, is one district wherever it lies.
 	for d := range p.out.Districts {
 		var queue []int32
 		metres := 0.0
-		for _, n := range p.out.Districts[d].atoms[:1] {
-			for q := range g.points {
-				if p.x.atoms.of[q] == n {
-					queue = append(queue, int32(q))
-					seen[q]++
-				}
+		for q := range g.points {
+			if p.x.atoms.of[q] == p.out.Districts[d].atoms[0] {
+				queue = append(queue, int32(q))
+				seen[q]++
 			}
 		}
 		for len(queue) > 0 {

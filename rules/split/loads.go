@@ -47,17 +47,37 @@ func (x *instance) atomOfLoad(load *layout.Load) int32 {
 		}
 		return -1
 	}
+	tap := load.Tap
+	for range len(g.l.Buses) {
+		if tap.Bus < 0 {
+			break
+		}
+		if n := x.nearestOn(tap); n >= 0 {
+			return n
+		}
+		from := g.l.Buses[tap.Bus].From // a bus without feeders: what it hangs from
+		if from.Kind != layout.FromTap {
+			break
+		}
+		tap = from.Tap
+	}
+	return -1
+}
+
+// nearestOn is the atom of the feeder nearest to a tap on its bus, -1 for none.
+func (x *instance) nearestOn(tap layout.Tap) int32 {
+	g := x.atoms.g
 	best, least := int32(-1), math.Inf(1)
 	for f := range g.l.Feeders {
 		spot := g.c.FeederSpot[f]
 		if spot < 0 {
 			continue
 		}
-		for _, tap := range g.l.Feeders[f].From {
-			if tap.Bus < 0 || tap.Bus != load.Tap.Bus {
+		for _, other := range g.l.Feeders[f].From {
+			if other.Bus != tap.Bus {
 				continue
 			}
-			if d := math.Abs(tap.At.Mid() - load.Tap.At.Mid()); d < least {
+			if d := math.Abs(other.At.Mid() - tap.At.Mid()); d < least {
 				best, least = x.atoms.of[spot], d
 			}
 		}
