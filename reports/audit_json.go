@@ -25,6 +25,8 @@ type auditDocument struct {
 	Blocks     []AuditBlock    `json:"blocks"`
 	Steps      []AuditStep     `json:"steps"`
 	Measure    *AuditMeasure   `json:"measurement"`
+	Unknown    []AuditUnknown  `json:"unknown"`
+	Emptied    bool            `json:"most_taken_away"`
 	Safety     string          `json:"safety"`
 }
 
@@ -40,7 +42,7 @@ func WriteAuditJSON(w io.Writer, v *AuditView) error {
 		Version: auditVersion, Verdict: v.Verdict, Complete: v.Complete,
 		Before: auditFile{v.Files[0], v.Names[0]}, After: auditFile{v.Files[1], v.Names[1]},
 		Counts: v.Counts, Problems: []Problem{}, Changes: v.Changes, Findings: v.Findings, NotChecked: v.NotChecked,
-		Districts: v.Districts, Sections: v.Sections, Blocks: v.Blocks, Steps: v.Steps, Measure: v.Measure, Safety: safety,
+		Districts: v.Districts, Sections: v.Sections, Blocks: v.Blocks, Steps: v.Steps, Measure: v.Measure, Unknown: v.Unknown, Emptied: v.Emptied, Safety: safety,
 	})
 }
 
@@ -51,7 +53,7 @@ func WriteAuditProblems(w io.Writer, views [2]*View) error {
 		Version: auditVersion, Verdict: CannotRead,
 		Before: auditFile{views[0].File, views[0].Name}, After: auditFile{views[1].File, views[1].Name},
 		Problems: []Problem{}, Changes: []AuditChange{}, Findings: []AuditFinding{}, NotChecked: []AuditOpen{},
-		Districts: []AuditDistrict{}, Sections: []AuditSection{}, Blocks: []AuditBlock{}, Steps: []AuditStep{}, Safety: safety,
+		Districts: []AuditDistrict{}, Sections: []AuditSection{}, Blocks: []AuditBlock{}, Steps: []AuditStep{}, Unknown: []AuditUnknown{}, Safety: safety,
 	}
 	for _, v := range views {
 		d.Problems = append(d.Problems, v.Problems...)

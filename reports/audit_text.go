@@ -16,6 +16,9 @@ func (t Text) Audit(v *AuditView) error {
 	var b bytes.Buffer
 	loud, rest := v.headline()
 	t.marked(&b, "", loud, "", rest, verdictColours[v.Verdict])
+	if v.Emptied {
+		t.paragraph(&b, "", exchanged)
+	}
 	t.auditChanges(&b, v)
 	t.auditFindings(&b, v)
 	if err := t.auditTables(&b, v); err != nil {
@@ -65,6 +68,9 @@ func (v *AuditView) headline() (loud, rest string) {
 	return loud, rest
 }
 
+// exchanged asks whether the files were named in the wrong order.
+const exchanged = "most of what differs was taken away: were the two files exchanged?"
+
 // mostListed is how many things of one kind a line names.
 const mostListed = 12
 
@@ -78,11 +84,7 @@ func (t Text) auditChanges(b *bytes.Buffer, v *AuditView) {
 	for _, what := range []string{"added", "removed", "renamed", "turned"} {
 		t.auditGroups(b, v, what)
 	}
-	for i := range v.Changes {
-		if c := &v.Changes[i]; !grouped(c) {
-			t.paragraph(b, "  "+c.What+" ", c.text())
-		}
-	}
+	t.auditChanged(b, v)
 	if v.Counts.EntriesSame > 0 {
 		t.paragraph(b, "  ", counted(v.Counts.EntriesSame, "entry", "entries")+" as before")
 	}
@@ -145,7 +147,10 @@ func (c *AuditChange) text() string {
 	case c.Renamed && before != after:
 		text += ", now " + after
 	}
-	if c.Turned {
+	switch {
+	case c.Turned && len(c.After)+len(c.Before) > 2:
+		text += ", some of it turned end for end"
+	case c.Turned:
 		text += ", turned end for end"
 	}
 	keys := c.Keys
@@ -156,14 +161,62 @@ func (c *AuditChange) text() string {
 	if c.MovedM > 0 {
 		text += ", by " + quantity.FormatLength(c.MovedM)
 	}
-	for i, k := range keys {
-		mark := ", "
-		if i == 0 {
-			mark = ": "
-		}
-		text += mark + k.Key + " " + k.From + " -> " + k.To
+	if len(keys) > 0 {
+		text += ": " + keysText(keys)
 	}
 	return text
+}
+
+// keysText is what differs in an entry.
+func keysText(keys []AuditKey) string {
+	texts := make([]string, len(keys))
+	for i, k := range keys {
+		texts[i] = k.Key + " " + k.From + " -> " + k.To
+	}
+	return strings.Join(texts, ", ")
+}
+
+// Entries of one kind with one and the same change are told in one line when there are so many of them or more; it names the
+// first few.
+const (
+	leastAlike     = 3
+	mostNamedAlike = 4
+)
+
+// auditChanged writes the other changes, those of many entries alike once, where the first of them stands.
+func (t Text) auditChanged(b *bytes.Buffer, v *AuditView) {
+	alike := map[string][]string{}
+	for i := range v.Changes {
+		if key, name := v.Changes[i].alike(); key != "" {
+			alike[key] = append(alike[key], name)
+		}
+	}
+	told := map[string]bool{}
+	for i := range v.Changes {
+		c := &v.Changes[i]
+		key, _ := c.alike()
+		names := alike[key]
+		switch {
+		case grouped(c) || told[key]:
+		case len(names) < leastAlike:
+			t.paragraph(b, "  "+c.What+" ", c.text())
+		default:
+			told[key] = true
+			list := strings.Join(names, ", ")
+			if len(names) > mostNamedAlike+1 {
+				list = strings.Join(names[:mostNamedAlike], ", ") + fmt.Sprintf(" and %d more", len(names)-mostNamedAlike)
+			}
+			t.paragraph(b, "  "+c.What+" ", fmt.Sprintf("%s, %d of them: %s: %s", c.Kind, len(names), keysText(c.Keys), list))
+		}
+	}
+}
+
+// alike is a key that entries with the same change share, and what this one is called; "" when more became of it.
+func (c *AuditChange) alike() (key, name string) {
+	if c.What != "changed" || c.Renamed || c.Turned || len(c.Before) != 1 || len(c.After) != 1 {
+		return "", ""
+	}
+	return c.Kind + ": " + keysText(c.Keys), c.After[0]
 }
 
 // auditFindings writes what is new and worse, and what is better and gone in a line each.
@@ -440,6 +493,7 @@ func (t Text) auditSteps(b *bytes.Buffer, v *AuditView) {
 func (t Text) auditMeasure(b *bytes.Buffer, v *AuditView) {
 	m := v.Measure
 	if m == nil {
+		t.auditUnknown(b, v)
 		return
 	}
 	heading(b, "The one thing to find out first")
@@ -450,4 +504,31 @@ func (t Text) auditMeasure(b *bytes.Buffer, v *AuditView) {
 	if m.Left > 0 {
 		t.paragraph(b, "  ", fmt.Sprintf("%d more values that the layout does not say were not tried: trying stops at a bound on the work", m.Left))
 	}
+	t.auditUnknown(b, v)
 }
+
+// auditUnknown lists the other lengths and wires of track and bus that are not known, and how to find them out.
+func (t Text) auditUnknown(b *bytes.Buffer, v *AuditView) {
+	if len(v.Unknown) == 0 {
+		return
+	}
+	head := "Not known either"
+	if v.Measure == nil {
+		head = "Not known"
+	}
+	heading(b, head)
+	for i := range v.Unknown {
+		u := &v.Unknown[i]
+		if i == mostUnknown {
+			t.paragraph(b, "  ", fmt.Sprintf("and %d more lengths and wires that the file does not say", len(v.Unknown)-i))
+			return
+		}
+		t.paragraph(b, "  ", fmt.Sprintf("%s (%s)", u.What, spotText(&u.Spot)))
+		for _, h := range u.How {
+			t.paragraph(b, "  - ", h)
+		}
+	}
+}
+
+// mostUnknown is how many unknown values are told one by one.
+const mostUnknown = 5

@@ -23,6 +23,8 @@ type AuditView struct {
 	Blocks     []AuditBlock
 	Steps      []AuditStep
 	Measure    *AuditMeasure
+	Unknown    []AuditUnknown
+	Emptied    bool // hardly anything differs but what was taken away
 }
 
 // AuditCounts are how many of each there are. Faults, cautions and notes are those new or worse that
@@ -147,13 +149,21 @@ type AuditMeasure struct {
 	Left    int      `json:"not_tried"`
 }
 
+// AuditUnknown is a length or a wire of track or bus that the layout after does not say, other than the one to find out first.
+type AuditUnknown struct {
+	What string `json:"what"`
+	Spot
+	How []string `json:"how"`
+}
+
 // NewAuditView is the view of an audit of two files.
 func NewAuditView(files [2]string, a *audit.Audit) *AuditView {
 	v := &AuditView{
 		Files: files, Names: [2]string{a.Before.Layout.Name, a.After.Layout.Name},
 		Complete: !a.Before.Incomplete() && !a.After.Incomplete(),
 		Changes:  []AuditChange{}, Findings: []AuditFinding{}, NotChecked: []AuditOpen{}, Districts: []AuditDistrict{},
-		Sections: []AuditSection{}, Blocks: []AuditBlock{}, Steps: []AuditStep{},
+		Sections: []AuditSection{}, Blocks: []AuditBlock{}, Steps: []AuditStep{}, Unknown: []AuditUnknown{},
+		Emptied: a.Emptied(),
 	}
 	v.count(a)
 	for _, c := range a.Changes() {
@@ -178,6 +188,9 @@ func NewAuditView(files [2]string, a *audit.Audit) *AuditView {
 	}
 	if m := a.Measure; m != nil {
 		v.Measure = &AuditMeasure{m.What, spotOf(a.After.Layout.Files, m.Pos), m.Decides, m.Open, some(m.How), m.Tried, m.Left}
+	}
+	for _, u := range a.Unknown {
+		v.Unknown = append(v.Unknown, AuditUnknown{u.What, spotOf(a.After.Layout.Files, u.Pos), some(u.How)})
 	}
 	return v
 }

@@ -137,12 +137,20 @@ func (o *gaugeOptions) ask() (a gauge.Ask, err error) {
 			return a, err
 		}
 	}
-	m, bad := quantity.ParsePercent(o.margin, source.Pos{})
-	if bad != nil || !m.Known() || m.Lo != m.Hi {
-		return a, flagValue("margin", o.margin, "a percentage such as 25 %", bad)
+	a.Margin, err = partFlag("margin", o.margin)
+	return a, err
+}
+
+// partFlag reads a percentage as a part of one; 0 is one.
+func partFlag(flag, text string) (float64, error) {
+	if strings.Trim(text, " %") == "0" {
+		return 0, nil
 	}
-	a.Margin = m.Lo / 100
-	return a, nil
+	m, bad := quantity.ParsePercent(text, source.Pos{})
+	if bad != nil || !m.Known() || m.Lo != m.Hi {
+		return 0, flagValue(flag, text, "a percentage such as 25 %", bad)
+	}
+	return m.Lo / 100, nil
 }
 
 // voltsOrPart reads volts, or a percentage as a part of one.

@@ -49,9 +49,10 @@ tracks. Neighbouring blocks of a yard, or of an interlocking, stay together unle
 --whole says otherwise.
 
 Trains are reckoned at their worst: one in each block as meant, one on every track of a
-yard or of staging that holds one, as many as fit where no block is meant, never more
-than ` + "`at-once`" + ` lets move. Without flags the layout's own boosters are taken, and as few
-districts as will do.
+yard or of staging that holds one, where no block is meant as many as fit and one more
+at each way out, never more than ` + "`at-once`" + ` lets move. Without flags the layout's own
+boosters are taken, and as few districts as will do. --districts allows some; fewer are
+used where more would only cost cuts.
 
 The table says what each district draws, and what a check of the layout finds with the
 division written in. Nothing is changed in your file. --write writes a copy with the

@@ -17,7 +17,8 @@ type Difference struct {
 	Same          int     // entries alike in everything, in both layouts
 
 	old, new *side
-	lines    int32 // so many lines are laid
+	lines    int32        // so many lines are laid
+	spans    [][2]float64 // by line: metres of it that the tracks of each layout take, and what lies between them
 }
 
 // Entry is one thing of the layouts. Before and After index the slice of its kind; one of them is empty for

@@ -15,14 +15,20 @@ type laid struct {
 	line           int32 // -1: the other layout has nothing like it
 	offset, length float64
 	backwards      bool
+	round          float64 // metres after which the line comes back to its start, 0 if it does not
 }
 
 // along is a reading of a track, a range perhaps, on its line.
 func (k laid) along(lo, hi float64) (float64, float64) {
 	if k.backwards {
-		return k.offset + k.length - hi, k.offset + k.length - lo
+		lo, hi = k.length-hi, k.length-lo
 	}
-	return k.offset + lo, k.offset + hi
+	lo, hi = k.offset+lo, k.offset+hi
+	if k.round > 0 {
+		at := onRound(lo, k.round)
+		lo, hi = at, hi+at-lo
+	}
+	return lo, hi
 }
 
 // spot is a place in words both layouts share: token names a line, or a joint at track work, and
@@ -32,6 +38,7 @@ type spot struct {
 	lo, hi float64
 	state  quantity.State
 	turned bool
+	round  float64 // as the line's
 	text   string
 }
 
@@ -39,7 +46,16 @@ type spot struct {
 const samePlace = 1e-6
 
 func (p spot) same(q spot) bool {
-	return p.token == q.token && p.state == q.state && math.Abs(p.lo-q.lo) <= samePlace && math.Abs(p.hi-q.hi) <= samePlace
+	return p.token == q.token && p.state == q.state && p.between(p.lo, q.lo) <= samePlace && p.between(p.hi, q.hi) <= samePlace
+}
+
+// between is how far two readings of the line lie apart, the shorter way where there are two.
+func (p spot) between(x, y float64) float64 {
+	m := math.Abs(x - y)
+	if p.round > 0 {
+		m = min(m, math.Abs(p.round-m))
+	}
+	return m
 }
 
 // apart is how far two places of one line lie apart, in metres; along is false when they lie on none together.
@@ -47,7 +63,7 @@ func (p spot) apart(q spot) (metres float64, along bool) {
 	if p.token != q.token {
 		return 0, false
 	}
-	return math.Round(math.Abs((p.lo+p.hi)-(q.lo+q.hi))/2/samePlace) * samePlace, true
+	return math.Round(p.between((p.lo+p.hi)/2, (q.lo+q.hi)/2)/samePlace) * samePlace, true
 }
 
 // spotOf is a place of the layout.
@@ -74,7 +90,7 @@ func (s *side) spotOf(p layout.Place) spot {
 // trackSpot is a reading of a track.
 func (s *side) trackSpot(track int32, lo, hi float64) spot {
 	k := s.on[track]
-	out := spot{token: s.lineToken(track), state: quantity.Known, turned: k.backwards}
+	out := spot{token: s.lineToken(track), state: quantity.Known, turned: k.backwards, round: k.round}
 	if k.line < 0 {
 		out.lo, out.hi = lo, hi
 		return out
@@ -84,14 +100,24 @@ func (s *side) trackSpot(track int32, lo, hi float64) spot {
 }
 
 // endSpot is the joint at an end of a piece. One joint has two ends: track work's counts, so that track exchanged
-// beyond it does not move the joint.
+// beyond it does not move the joint. The track's counts where only it is in the other layout: there it is plain track still.
 func (s *side) endSpot(e layout.EndRef) spot {
 	end := &s.l.Pieces[e.Piece].Ends[e.End]
 	out := spot{text: s.endText(e)}
 	turned := false
-	if s.isTrack(e.Piece) && end.Joint.Piece >= 0 && !s.isTrack(end.Joint.Piece) {
-		turned = s.l.Pieces[end.Joint.Piece].Ends[end.Joint.End].Facing == end.Facing
-		e = end.Joint
+	if at := end.Joint; at.Piece >= 0 && s.isTrack(at.Piece) != s.isTrack(e.Piece) {
+		track, work := e, at
+		if s.isTrack(at.Piece) {
+			track, work = at, e
+		}
+		counts := work
+		if s.pair[KindPiece][work.Piece] < 0 && s.on[s.l.Pieces[track.Piece].Index].line >= 0 {
+			counts = track
+		}
+		if counts != e {
+			turned = s.l.Pieces[at.Piece].Ends[at.End].Facing == end.Facing
+			e = counts
+		}
 	}
 	if !s.isTrack(e.Piece) {
 		out.token, out.turned = s.endToken(e), turned
@@ -104,7 +130,7 @@ func (s *side) endSpot(e layout.EndRef) spot {
 	}
 	text := out.text
 	out = s.trackSpot(track, at, at)
-	out.text = text
+	out.text, out.turned = text, out.turned != turned
 	return out
 }
 

@@ -66,20 +66,61 @@ func (s *side) contents(c chain) []string {
 			}
 		}
 	}
+	for _, x := range s.standing(s.ruler(c.links)) {
+		out = append(out, fmt.Sprintf("%s %.3f", x.what, x.at))
+	}
+	slices.Sort(out)
+	return out
+}
+
+// item is something at a place of a ruler. The heavier it is the surer is what is alike in it the same.
+type item struct {
+	what   string
+	at     float64
+	weight int
+}
+
+// items are what stands on a row of tracks, and where they begin and end.
+func (s *side) items(ps []placed) []item {
+	out := s.standing(ps)
+	for _, k := range ps {
+		t := &s.l.Tracks[k.track]
+		ends := [2]float64{k.at, k.at + k.length}
+		out = append(out, item{"joint", k.at, 1})
+		for _, x := range t.Stands {
+			at := x.At.Mid() + x.Length.Mid()/2
+			if k.backwards {
+				at = k.length - at
+			}
+			out = append(out, item{"stands " + s.token(KindPiece, int32(x.Piece)), k.at + at, 8})
+		}
+		if k.backwards {
+			ends[0], ends[1] = ends[1], ends[0]
+		}
+		out = append(out, item{fmt.Sprintf("start of %s %t", t.Name, k.backwards), ends[0], 3}, item{fmt.Sprintf("end of %s %t", t.Name, k.backwards), ends[1], 2})
+	}
+	return out
+}
+
+// standing are the gaps and feeders on a row of tracks, as seen along it.
+func (s *side) standing(ps []placed) (out []item) {
+	on := map[layout.PieceID]placed{}
+	for _, k := range ps {
+		on[s.l.Tracks[k.track].Piece] = k
+	}
 	add := func(p layout.Place, rail layout.Rail, what string) {
 		if p.Piece < 0 || p.End >= 0 || !s.isTrack(p.Piece) {
 			return
 		}
-		for _, k := range s.ruler(c.links) {
-			if s.l.Tracks[k.track].Piece != p.Piece {
-				continue
-			}
-			at := p.At.Mid()
-			if k.backwards {
-				at, rail = k.length-at, rail.Other()
-			}
-			out = append(out, fmt.Sprintf("%s %d %.3f", what, rail, k.at+at))
+		k, found := on[p.Piece]
+		if !found {
+			return
 		}
+		at := p.At.Mid()
+		if k.backwards {
+			at, rail = k.length-at, rail.Other()
+		}
+		out = append(out, item{fmt.Sprintf("%s %d", what, rail), k.at + at, 4})
 	}
 	for i := range s.l.Gaps {
 		g := &s.l.Gaps[i]
@@ -97,6 +138,5 @@ func (s *side) contents(c chain) []string {
 		f := &s.l.Feeders[i]
 		add(f.Place, f.ARail, fmt.Sprintf("feeder %.3f %.3f", f.From[0].At.Mid(), f.From[1].At.Mid()))
 	}
-	slices.Sort(out)
 	return out
 }

@@ -2,10 +2,12 @@ package difference
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"gapwise/netlist/layout"
+	"gapwise/netlist/quantity"
 )
 
 // comparePieces lists what differs among tracks and track work.
@@ -68,7 +70,15 @@ func (d *Difference) compareTrack(now int32) {
 			}
 		}
 	}
+	if span := d.spans[line]; math.Abs(span[0]-span[1]) > nearLength && d.old.allLong(e.Before) && d.new.allLong(e.After) {
+		e.Changes = append(e.Changes, Change{"length", quantity.FormatLength(span[0]), quantity.FormatLength(span[1])})
+	}
 	d.settle(&e, false)
+}
+
+// allLong reports whether tracks have lengths.
+func (s *side) allLong(pieces []int32) bool {
+	return !slices.ContainsFunc(pieces, func(p int32) bool { return !s.l.Tracks[s.l.Pieces[p].Index].Length.Known() })
 }
 
 // ofLine lists the tracks of a line, as pieces, in the order of the file.

@@ -232,12 +232,11 @@ func (s *side) covered(rails bool, parts ...layout.CommonRail) (words []string, 
 	var runs []run
 	for _, part := range parts {
 		for i := range part.Of {
-			word, at := s.cover(&part.Of[i], rails, part.Rail)
+			word, along := s.cover(&part.Of[i], rails, part.Rail)
 			if word != "" {
 				words = append(words, word)
-			} else {
-				runs = append(runs, at)
 			}
+			runs = append(runs, along...)
 		}
 	}
 	slices.SortFunc(runs, func(x, y run) int {
@@ -254,15 +253,15 @@ func (s *side) covered(rails bool, parts ...layout.CommonRail) (words []string, 
 	return words, numbers
 }
 
-// cover says what one stretch covers: a word for what is covered whole, else part of a line.
-func (s *side) cover(x *layout.Stretch, rails bool, rail layout.Rail) (word string, at run) {
+// cover says what one stretch covers: a word for what is covered whole, else parts of a line.
+func (s *side) cover(x *layout.Stretch, rails bool, rail layout.Rail) (word string, parts []run) {
 	p := &s.l.Pieces[x.Piece]
 	if p.Kind != layout.TrackPiece {
 		word = s.token(KindPiece, int32(x.Piece))
 		if !x.Whole && x.RouteFrom >= 0 && x.RouteTo >= 0 {
 			word += " " + strconv.Itoa(int(min(x.RouteFrom, x.RouteTo))) + "-" + strconv.Itoa(int(max(x.RouteFrom, x.RouteTo)))
 		}
-		return word, run{}
+		return word, nil
 	}
 	length := s.l.Tracks[p.Index].Length
 	lo, hi := x.From.Mid(), x.To.Mid()
@@ -270,15 +269,28 @@ func (s *side) cover(x *layout.Stretch, rails bool, rail layout.Rail) (word stri
 		lo, hi = 0, length.Mid()
 	}
 	if x.Whole && !length.Known() {
-		return "", run{s.lineToken(p.Index), s.on[p.Index].offset, math.NaN()}
+		return "", []run{{s.lineToken(p.Index), s.on[p.Index].offset, math.NaN()}}
 	}
-	spot := s.trackSpot(p.Index, min(lo, hi), max(lo, hi))
-	token := spot.token
+	past := lo > hi
+	if past && s.on[p.Index].round > 0 {
+		return "", append(s.runs(p.Index, lo, length.Mid(), rails, rail), s.runs(p.Index, 0, hi, rails, rail)...)
+	}
+	parts = s.runs(p.Index, min(lo, hi), max(lo, hi), rails, rail)
+	if past {
+		parts[0].token += " past the start"
+	}
+	return "", parts
+}
+
+// runs is a stretch of track along its line: two where that comes back to its start in it.
+func (s *side) runs(track int32, lo, hi float64, rails bool, rail layout.Rail) []run {
+	at := s.trackSpot(track, lo, hi)
+	token := at.token
 	if rails {
-		token += " " + strconv.Itoa(int(spot.rail(rail)))
+		token += " " + strconv.Itoa(int(at.rail(rail)))
 	}
-	if lo > hi {
-		token += " past the start"
+	if at.round > 0 && at.hi > at.round+samePlace {
+		return []run{{token, at.lo, at.round}, {token, 0, at.hi - at.round}}
 	}
-	return "", run{token, spot.lo, spot.hi}
+	return []run{{token, at.lo, at.hi}}
 }

@@ -15,11 +15,13 @@ type placed struct {
 }
 
 // matchTracks finds which track is which: those between the same track work, then those whose chain runs through
-// track work that only one layout has, then those of one name, then those alike in where they begin and how long they are.
+// track work that only one layout has, then rings, then those of one name, then those alike in where they begin and how long they are.
 func (d *Difference) matchTracks() {
 	d.matchChains()
 	d.matchThrough(d.old, d.new, func(a, b []placed) { d.lay(a, b) })
 	d.matchThrough(d.new, d.old, func(a, b []placed) { d.lay(b, a) })
+	d.matchRings(d.old, d.new, d.layRing)
+	d.matchRings(d.new, d.old, func(a, b []placed, spans [2]float64) { d.layRing(b, a, [2]float64{spans[1], spans[0]}) })
 	d.matchLoose()
 	d.matchTrackNames()
 	d.matchLooks()
@@ -92,13 +94,13 @@ func (d *Difference) matchThrough(from, to *side, lay func(a, b []placed)) {
 			continue
 		}
 		goal, _ := from.terminalToken(c.ends[1])
-		length, _ := from.length(c.links)
 		p := from.pair[KindPiece][c.ends[0].at.Piece]
 		e := to.endLike(layout.PieceID(p), from.endKey(c.ends[0].at))
 		if e < 0 || start == goal {
 			continue
 		}
-		w := &through{to: to, goal: goal, names: namesOf(from, c.links), length: length}
+		w := newThrough(from, to, c.links)
+		w.goal = goal
 		w.walk(to.l.Pieces[p].Ends[e].Joint, nil, 0, map[layout.PieceID]bool{})
 		if w.best != nil {
 			lay(from.ruler(c.links), w.best)
@@ -116,13 +118,44 @@ func namesOf(s *side, links []link) map[string]bool {
 
 // through searches the way that fits a chain best.
 type through struct {
+	from   *side
 	to     *side
+	tracks map[layout.PieceID]bool // of the chain
 	goal   string
 	names  map[string]bool
 	length float64
 	tries  int
 	best   []placed
 	off    float64 // metres by which the best differs in length
+}
+
+func newThrough(from, to *side, links []link) *through {
+	w := &through{from: from, to: to, tracks: map[layout.PieceID]bool{}, names: namesOf(from, links)}
+	w.length, _ = from.length(links)
+	for _, k := range links {
+		w.tracks[from.l.Tracks[k.track].Piece] = true
+	}
+	return w
+}
+
+// passes reports whether a way may go through track work: only its layout has it, or it stands on the chain in the other.
+func (w *through) passes(p layout.PieceID) bool {
+	i := w.to.pair[KindPiece][p]
+	return i < 0 || w.tracks[w.from.stand[i]]
+}
+
+// named reports whether a track of a way has a name of the chain.
+func (w *through) named(way []placed) bool {
+	return slices.ContainsFunc(way, func(k placed) bool { return w.names[w.to.l.Tracks[k.track].Name] })
+}
+
+// chainFrom is the chain that begins at an end of a track, as it is walked from there.
+func (s *side) chainFrom(at layout.EndRef) chain {
+	c := s.chains[s.chainOf[s.l.Pieces[at.Piece].Index]]
+	if first := c.links[0]; s.l.Tracks[first.track].Piece != at.Piece || first.backwards != (at.End == 1) {
+		return c.turnedRound()
+	}
+	return c
 }
 
 // walk goes on from a joint: along a chain, then through track work that only this layout has.
@@ -132,17 +165,11 @@ func (w *through) walk(at layout.EndRef, way []placed, metres float64, seen map[
 	}
 	end := terminal{at: at}
 	if w.to.isTrack(at.Piece) {
-		c := w.to.chains[w.to.chainOf[w.to.l.Pieces[at.Piece].Index]]
+		c := w.to.chainFrom(at)
 		if c.ring || !w.to.looseChain(c.links) {
 			return
 		}
-		if first := c.links[0]; w.to.l.Tracks[first.track].Piece != at.Piece || first.backwards != (at.End == 1) {
-			c = c.turnedRound()
-		}
-		for _, k := range w.to.ruler(c.links) {
-			k.at += metres
-			way = append(slices.Clip(way), k)
-		}
+		way = append(slices.Clip(way), moved(w.to.ruler(c.links), metres)...)
 		m, _ := w.to.length(c.links)
 		metres += m
 		end = c.ends[1]
@@ -151,7 +178,7 @@ func (w *through) walk(at layout.EndRef, way []placed, metres float64, seen map[
 	if token == w.goal {
 		w.take(way, metres)
 	}
-	if end.at.Piece < 0 || w.to.pair[KindPiece][end.at.Piece] >= 0 || seen[end.at.Piece] {
+	if end.at.Piece < 0 || !w.passes(end.at.Piece) || seen[end.at.Piece] {
 		return
 	}
 	seen[end.at.Piece] = true
@@ -168,8 +195,7 @@ const nearLength = 0.0254
 // take keeps a way if it fits better: in length, or by a name.
 func (w *through) take(way []placed, metres float64) {
 	off := math.Abs(metres - w.length)
-	named := slices.ContainsFunc(way, func(k placed) bool { return w.names[w.to.l.Tracks[k.track].Name] })
-	if len(way) == 0 || off > nearLength && !named {
+	if len(way) == 0 || off > nearLength && !w.named(way) {
 		return
 	}
 	if w.best == nil || off < w.off-sameTrack || off < w.off+sameTrack && len(way) < len(w.best) {
@@ -222,10 +248,32 @@ func (d *Difference) layBetween(old, now []placed) {
 // bound is where the track before index i ends on its chain's ruler.
 func bound(p []placed, i int) float64 { return p[i-1].at + p[i-1].length }
 
+// layRing puts the tracks of two rings on lines: on one that comes back to its start after as many metres as the longer of
+// them is, or on several when no lengths are given.
+func (d *Difference) layRing(old, now []placed, spans [2]float64) {
+	round := max(spans[0], spans[1])
+	if round == 0 {
+		d.lay(old, now)
+		return
+	}
+	for _, g := range [...]struct {
+		s *side
+		p []placed
+	}{{d.old, old}, {d.new, now}} {
+		for _, k := range g.p {
+			g.s.on[k.track] = laid{line: d.lines, offset: k.at, length: k.length, backwards: k.backwards, round: round}
+		}
+	}
+	d.lines++
+	d.spans = append(d.spans, spans)
+	d.pairTracks(old, now)
+}
+
 // layGroup puts tracks that are one stretch on a line of their own.
 func (d *Difference) layGroup(old, now []placed) {
 	line := d.lines
 	d.lines++
+	d.spans = append(d.spans, [2]float64{bound(old, len(old)) - old[0].at, bound(now, len(now)) - now[0].at})
 	if len(old) == 1 && len(now) == 1 {
 		longest := max(old[0].length, now[0].length)
 		d.old.on[old[0].track] = laid{line: line, length: longest}
@@ -240,6 +288,11 @@ func (d *Difference) layGroup(old, now []placed) {
 			}
 		}
 	}
+	d.pairTracks(old, now)
+}
+
+// pairTracks makes tracks of one line one.
+func (d *Difference) pairTracks(old, now []placed) {
 	for _, k := range old {
 		d.old.pair[KindPiece][d.old.l.Tracks[k.track].Piece] = int32(d.new.l.Tracks[now[0].track].Piece)
 	}

@@ -26,6 +26,7 @@ type Audit struct {
 	Blocks        []Block
 	Steps         []Step // what to do before power goes on, in order
 	Measure       *Measurement
+	Unknown       []Unknown // lengths and wires of track and bus that are not known, other than what Measure finds out
 
 	old, new *rule.Case
 }
@@ -67,9 +68,11 @@ func Run(ctx context.Context, before, after *layout.Layout) (*Audit, error) {
 	a.Districts = a.districts()
 	a.Sections = a.sections()
 	a.Blocks = a.blocks()
-	if a.Measure, err = measure(ctx, a.After); err != nil {
+	list := unknowns(after)
+	if a.Measure, err = measure(ctx, a.After, list); err != nil {
 		return nil, err
 	}
+	a.Unknown = told(list, a.Measure)
 	a.Steps = a.steps()
 	return a, nil
 }
@@ -98,6 +101,23 @@ func (a *Audit) Outcomes(o Outcome) int {
 		}
 	}
 	return n
+}
+
+// leastGone is how many entries must be gone for the two files to be taken for exchanged. Common practice, no source.
+const leastGone = 10
+
+// Emptied reports whether hardly anything differs but what was taken away, and nothing is wrong now that was not: as
+// when the two files were named in the wrong order.
+func (a *Audit) Emptied() bool {
+	if a.Count(finding.Fault)+a.Count(finding.Caution) > 0 {
+		return false
+	}
+	fates := map[difference.Fate]int{}
+	for i := range a.Difference.Entries {
+		fates[a.Difference.Entries[i].Fate]++
+	}
+	gone := fates[difference.Removed]
+	return gone >= leastGone && 4*fates[difference.Added] < gone && 4*gone >= 3*(len(a.Difference.Entries)-fates[difference.Renamed])
 }
 
 // Unchanged reports whether nothing differs, in the wiring or in what follows from it.

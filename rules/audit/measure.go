@@ -29,8 +29,7 @@ const (
 
 // measure tries every value that a layout does not say at both ends of what it may be, on a copy in memory, and checks
 // the copy whole. nil when nothing that is unknown would settle anything. The error is ctx's only.
-func measure(ctx context.Context, r *rules.Report) (*Measurement, error) {
-	list := unknowns(r.Layout)
+func measure(ctx context.Context, r *rules.Report, list []unknown) (*Measurement, error) {
 	if len(list) == 0 || len(r.NotChecked) == 0 {
 		return nil, nil
 	}
@@ -50,6 +49,23 @@ func measure(ctx context.Context, r *rules.Report) (*Measurement, error) {
 		best.Open, best.Tried, best.Left = len(r.NotChecked), tried, len(list)-tried
 	}
 	return best, nil
+}
+
+// Unknown is a value that the layout does not say.
+type Unknown struct {
+	What string
+	Pos  source.Pos // where it would be said
+	How  []string
+}
+
+// told are the values that are told whether or not they settle anything by themselves, but for the one that is measured first.
+func told(list []unknown, m *Measurement) (out []Unknown) {
+	for i := range list {
+		if u := &list[i]; u.told && (m == nil || m.What != u.what) {
+			out = append(out, Unknown{u.what, u.pos, u.manual})
+		}
+	}
+	return out
 }
 
 // decides counts the open lines that neither end of what a value may be leaves open.

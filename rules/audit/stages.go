@@ -11,6 +11,7 @@ const (
 	Wire
 	Running
 	Measuring
+	TakingDown
 	MeterOff
 	PowerUp
 )
@@ -18,7 +19,7 @@ const (
 // StageWords head the stages, by value.
 var StageWords = []string{
 	"shorts and polarity", "what clears a short", "wire and volts", "running and detection", "measure what is unknown",
-	"test with a meter, everything off", "power up, one part at a time",
+	"take down what is gone, everything off", "test with a meter, everything off", "power up, one part at a time",
 }
 
 func (s Stage) String() string { return StageWords[s] }

@@ -31,6 +31,14 @@ func (a *Audit) steps() []Step {
 	if a.Measure != nil {
 		out = append(out, Step{Stage: Measuring, Text: fmt.Sprintf("find out %s, which settles %d of what is not checked (%d in all); how, is told below", a.Measure.What, a.Measure.Decides, a.Measure.Open)})
 	}
+	if n := len(a.Unknown); n > 0 {
+		names := make([]string, n)
+		for i := range a.Unknown {
+			names[i] = a.Unknown[i].What
+		}
+		out = append(out, Step{Stage: Measuring, Text: "find out " + listed(names, mostNamed) + "; how, is told below"})
+	}
+	out = append(out, a.takingDown()...)
 	out = append(out, a.meterSteps()...)
 	return append(out, a.powerSteps()...)
 }

@@ -18,6 +18,7 @@ type unknown struct {
 	pos    source.Pos
 	guess  [2]func(*layout.Layout)
 	manual []string
+	told   bool // also where it settles nothing by itself
 }
 
 // unknowns lists what a layout does not say, what most hangs on first, then in the order of the file.
@@ -64,14 +65,14 @@ func unknownBuses(l *layout.Layout) []unknown {
 			continue
 		}
 		if !b.Wire.Known() {
-			u := unknown{what: "the wire of bus " + b.Name, uses: hanging[i], pos: b.Pos, manual: busWireByMeter(l, b)}
+			u := unknown{what: "the wire of bus " + b.Name, uses: hanging[i], pos: b.Pos, manual: busWireByMeter(l, b), told: true}
 			for g, size := range busSizes {
 				u.guess[g] = func(c *layout.Layout) { edit(&c.Buses, i).Wire = awg(size) }
 			}
 			out = append(out, u)
 		}
 		if !b.Length.Known() {
-			u := unknown{what: "the length of bus " + b.Name, uses: hanging[i], pos: b.Pos, manual: busLengthByTape(b)}
+			u := unknown{what: "the length of bus " + b.Name, uses: hanging[i], pos: b.Pos, manual: busLengthByTape(b), told: true}
 			for g, times := range [2]float64{1, 2} {
 				u.guess[g] = func(c *layout.Layout) { edit(&c.Buses, i).Length = exact(max(1, farthest[i]) * times) }
 			}
@@ -109,7 +110,7 @@ func unknownTracks(l *layout.Layout) []unknown {
 	for i := range l.Tracks {
 		t := &l.Tracks[i]
 		if !t.Length.Known() {
-			u := unknown{what: "the length of track " + t.Name, uses: 1 + feeders[t.Piece], pos: t.Pos, manual: []string{"With a tape laid along one rail, from joint to joint; no meter and no power is needed."}}
+			u := unknown{what: "the length of track " + t.Name, uses: 1 + feeders[t.Piece], pos: t.Pos, manual: []string{"With a tape laid along one rail, from joint to joint; no meter and no power is needed."}, told: true}
 			for g, more := range [2]float64{0.3, 4} {
 				u.guess[g] = func(c *layout.Layout) { edit(&c.Tracks, i).Length = exact(farthest[t.Piece] + more) }
 			}

@@ -240,13 +240,13 @@ func keysOf(short []Shortfall) map[string]bool {
 // bruteTally is what a sweep has seen.
 type bruteTally struct {
 	sync.Mutex
-	layouts, choices, impossible, lost, priced, bargains, whole int
+	layouts, choices, impossible, lost, priced, bargains, whole, open int
 }
 
 // TestChooseAgainstBruteForce holds what the search finds against every choice of sizes there is: it is the cheapest that breaks
 // nothing but limits told as impossible, those are broken by the thickest sizes, and none is told where some choice meets all.
 func TestChooseAgainstBruteForce(t *testing.T) {
-	seeds, most := 600, 48
+	seeds, most := 560, 36
 	if *full {
 		seeds, most = 1000, 300
 	}
@@ -266,16 +266,22 @@ func TestChooseAgainstBruteForce(t *testing.T) {
 			})
 		}
 	})
-	if all.layouts < 200 || all.impossible < 20 || all.lost < 20 || all.bargains < 20 || all.whole < 8 {
+	if all.layouts < 200 || all.impossible < 20 || all.lost < 20 || all.bargains < 20 || all.whole < 5 {
 		t.Errorf("too few: %+v", &all)
 	}
-	t.Logf("%d layouts, %d choices; %d with limits that nothing meets, %d with a feeder lost, %d by price, %d where a thicker size was cheaper; %d chosen for whole", all.layouts, all.choices, all.impossible, all.lost, all.priced, all.bargains, all.whole)
+	t.Logf("%d layouts, %d choices; %d with limits that nothing meets, %d with a feeder lost, %d by price, %d where a thicker size was cheaper; %d chosen for whole; %d not computed", all.layouts, all.choices, all.impossible, all.lost, all.priced, all.bargains, all.whole, all.open)
 }
 
 func bruteOne(t *testing.T, seed, most int, tally *bruteTally) {
 	r := rand.New(rand.NewPCG(uint64(seed), 9))
 	report := readText(t, smallLayout(r))
 	a := askOf(r)
+	if !report.Power.Heads[0].Known() {
+		tally.Lock()
+		defer tally.Unlock()
+		tally.open++
+		return // the waveform was not computed; TestOddLayouts has what is said then
+	}
 	all := everyChoice(t, demandsOf(t, report, &a), most)
 	if all == nil {
 		return
@@ -285,17 +291,23 @@ func bruteOne(t *testing.T, seed, most int, tally *bruteTally) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	aside, best, clean := keysOf(x.Impossible), math.Inf(1), false
-	for i := range all {
-		clean = clean || len(all[i].breaks) == 0
-		if all[i].within(aside) {
-			best = min(best, all[i].cost)
-		}
-	}
+	aside := keysOf(x.Impossible)
+	also := maps.Clone(aside)
 	thickest := &all[len(all)-1]
 	for k := range aside {
+		// the rules tell of a drop of all wiring, and whole-drop where they do not look: one matter
+		if limit, guard, _ := strings.Cut(k, " "); slices.Contains([]string{"bus-drop", "feeder-drop", "rail-drop"}, limit) {
+			also["whole-drop "+guard] = true
+		}
 		if !thickest.breaks[k] {
 			t.Errorf("seed %d: %s is told as impossible, and the thickest sizes do not break it", seed, k)
+		}
+	}
+	best, clean := math.Inf(1), false
+	for i := range all {
+		clean = clean || len(all[i].breaks) == 0
+		if all[i].within(also) {
+			best = min(best, all[i].cost)
 		}
 	}
 	switch {
@@ -310,7 +322,7 @@ func bruteOne(t *testing.T, seed, most int, tally *bruteTally) {
 	case math.Abs(f.cost-best) > 1e-9*best || math.Abs(f.bound-best) > 1e-9*best:
 		t.Errorf("seed %d: %v at %g, bound %g, the cheapest is %g", seed, f.best, f.cost, f.bound, best)
 	}
-	whole := seed%17 == 0
+	whole := seed%29 == 0
 	if whole {
 		wholeOne(t, seed, report, a, all, f, aside)
 	}

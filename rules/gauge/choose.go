@@ -211,6 +211,7 @@ func (d *headDemands) search(ctx context.Context, x *Head, below float64) (found
 		if err != nil {
 			return f, err
 		}
+		short = slices.DeleteFunc(short, func(x Shortfall) bool { return d.waived[x.key()] }) // what is not computed is told whatever is set aside
 		if len(short) == 0 {
 			return f, nil // the thickest would do, but was never looked at: the bound on work is too small
 		}
@@ -236,7 +237,7 @@ func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *
 	}
 	waived := false
 	for g := range shorts {
-		waived = waived || shorts[g] < d.need[g] || whole[g].Volts > d.most[g] || wire != nil && wire[g].Volts > d.allow[g]
+		waived = waived || shorts[g] < d.need[g] || d.bestFalls && whole[g].Volts > d.most[g] || wire != nil && wire[g].Volts > d.allow[g]
 	}
 	if !waived {
 		return nil
@@ -254,7 +255,7 @@ func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *
 		if shorts[g] < d.need[g] {
 			d.need[g] = 0
 		}
-		if whole[g].Volts > d.most[g] {
+		if d.bestFalls && whole[g].Volts > d.most[g] {
 			d.most[g] = math.Inf(1)
 		}
 		if wire != nil && wire[g].Volts > d.allow[g] {

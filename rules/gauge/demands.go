@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -23,6 +24,8 @@ type headDemands struct {
 	free   *power.Head // with wire of no resistance to speak of
 	solved map[string]*power.Head
 	hot    bool // hot wires are not waived
+	// bestFalls tells that thicker sizes have less resistance at their best, too; of wire whose size is not sure they may not.
+	bestFalls bool
 	// before are the findings of the layout as it is, by rule and place.
 	before map[string]bool
 }
@@ -36,6 +39,12 @@ func newDemands(ctx context.Context, b *bar, runs []Run) (*headDemands, error) {
 	for i := range wires {
 		wires[i] = quantity.Wire{Value: quantity.Exact(freeWire)}
 	}
+	room := b.c.Power.Elements.Celsius()
+	d.bestFalls = !slices.ContainsFunc(runs, func(r Run) bool {
+		return !slices.IsSortedFunc(r.Sizes, func(x, y Size) int {
+			return -cmp.Compare(conductor.WireOhms(x.Wire, room).Lo, conductor.WireOhms(y.Wire, room).Lo)
+		})
+	})
 	var err error
 	d.free, err = d.sizer.Corners(ctx, withWires(b.c.L, runs, wires))
 	return d, err
@@ -74,9 +83,11 @@ func (d *headDemands) meetsMonotone(ctx context.Context, choice []int) (bool, er
 			return false, nil
 		}
 	}
-	for g, a := range h.FavourableDrops() {
-		if a.Volts > d.most[g] {
-			return false, nil
+	if d.bestFalls {
+		for g, a := range h.FavourableDrops() {
+			if a.Volts > d.most[g] {
+				return false, nil
+			}
 		}
 	}
 	if d.free == nil || d.ask.WireDrop <= 0 {
@@ -147,7 +158,7 @@ func (d *headDemands) shortfalls(ctx context.Context, l *layout.Layout, first bo
 	}
 	h := s.Heads[0]
 	if h.Open != nil {
-		return []Shortfall{{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: h.Open.Why}}, nil
+		return []Shortfall{{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: h.Open.Why, track: -1}}, nil
 	}
 	out := d.judged(s, first)
 	if first && len(out) > 0 {
@@ -169,9 +180,9 @@ func (d *headDemands) shortfalls(ctx context.Context, l *layout.Layout, first bo
 		case ctx.Err() != nil:
 			return nil, ctx.Err()
 		case err != nil:
-			return []Shortfall{{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: err.Error()}}, nil
+			return []Shortfall{{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: err.Error(), track: -1}}, nil
 		case left > 0:
-			out = append(out, Shortfall{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: "the loss of every feeder was not computed: the bound on work was reached"})
+			out = append(out, Shortfall{Limit: "not-computed", Place: d.c.C.Sources[h.Source].Name, Text: "the loss of every feeder was not computed: the bound on work was reached", track: -1})
 		}
 		out = append(out, d.lost(s, losses)...)
 	}
@@ -208,6 +219,9 @@ func (d *headDemands) drops(ctx context.Context, s *power.Study, l *layout.Layou
 	for g, a := range h.FavourableDrops() {
 		name := d.head.Weak.Guards[g].Name
 		known := slices.ContainsFunc(told, func(o Shortfall) bool { return strings.HasSuffix(o.Limit, "-drop") && o.matter == name })
+		for _, id := range [...]string{"bus-drop", "feeder-drop", "rail-drop"} {
+			known = known || d.waived[id+" "+name]
+		}
 		if a.Volts > d.most[g] && !known {
 			take(a, d.most[g], "whole-drop", "wires and rails", "at most "+quantity.FormatVoltage(d.most[g]), catalogue.MostDropSource)
 		}

@@ -62,7 +62,14 @@ func runsOf(c *rule.Case, h *power.Head, a *Ask) (runs []Run, kept []Kept) {
 			}
 		case circuit.FeederWire:
 			bus := hangsFrom(c.L, w.Ref)
-			if bus < 0 || slices.Contains(a.Keep, "feeders of "+c.L.Buses[bus].Name) {
+			if bus < 0 {
+				continue
+			}
+			if slices.Contains(a.Keep, "feeders of "+c.L.Buses[bus].Name) {
+				k := Kept{"feeders of bus " + c.L.Buses[bus].Name, "you asked to keep them"}
+				if !slices.Contains(kept, k) {
+					kept = append(kept, k)
+				}
 				continue
 			}
 			at, seen := byBus[bus]

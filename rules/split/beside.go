@@ -41,20 +41,28 @@ func (p *plan) newName(want string) string {
 	return name
 }
 
-// layBeside lays a bus beside another.
-func (p *plan) layBeside(n int) {
-	a := p.added[n]
-	b := &p.l.Buses[a.bus]
-	from, _ := p.upstream(b.From, a.district, "bus "+b.Name)
-	const least = 0.1524
-	last := max(p.added[n].last, least)
-	length := spell(last, isMetric(p.l))
-	value := fmt.Sprintf("{like: %s, from: %s, length: %s}", b.Name, from, length)
-	if len(b.Under) > 0 || len(b.Beside) > 0 || b.Returns.Bus >= 0 {
-		value = "{from: " + from + p.busKeys(b) + ", length: " + length + "}"
+// layBeside writes the buses that are laid beside others. What such a bus is laid beside may itself be another's, so the list
+// grows while it is gone through.
+func (p *plan) layBeside() {
+	var from []string
+	for n := 0; n < len(p.added); n++ {
+		b := &p.l.Buses[p.added[n].bus]
+		text, _ := p.upstream(b.From, p.added[n].district, "bus "+b.Name)
+		from = append(from, text)
 	}
-	p.w.Add("buses", a.name, value)
-	p.out.Buses = append(p.out.Buses, Bus{Name: a.name, From: from, Wire: wireText(b.Wire), Metres: last, New: true, District: p.districtName(a.district)})
+	const least = 0.1524
+	for n := range p.added {
+		a := &p.added[n]
+		b := &p.l.Buses[a.bus]
+		last := max(a.last, least)
+		length := spell(last, isMetric(p.l))
+		value := fmt.Sprintf("{like: %s, from: %s, length: %s}", b.Name, from[n], length)
+		if len(b.Under) > 0 || len(b.Beside) > 0 || b.Returns.Bus >= 0 {
+			value = "{from: " + from[n] + p.busKeys(b) + ", length: " + length + "}"
+		}
+		p.w.Add("buses", a.name, value)
+		p.out.Buses = append(p.out.Buses, Bus{Name: a.name, From: from[n], Wire: wireText(b.Wire), Metres: last, New: true, District: p.districtName(a.district)})
+	}
 }
 
 // busKeys writes what a bus laid beside another has in common with it.

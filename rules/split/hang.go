@@ -22,10 +22,8 @@ func (p *plan) hang() {
 	for i := range p.things {
 		p.moveThing(i)
 	}
-	p.holdChangeovers()
-	for n := 0; n < len(p.added); n++ { // the list grows: what a bus is laid beside may itself be another's
-		p.layBeside(n)
-	}
+	p.moveChangeovers()
+	p.layBeside()
 	p.holdReturns()
 }
 
@@ -41,11 +39,15 @@ func (p *plan) upstream(from layout.Source, d int32, what string) (text string, 
 			name := p.on(from.Tap.Bus, d, from.Tap.At.Mid())
 			return p.tapText(name, from.Tap.At), name != p.l.Buses[from.Tap.Bus].Name
 		case layout.FromBooster:
+			p.noteTurned(from.Index, d)
 			return p.head(d, "booster "+p.l.Boosters[from.Index].Name)
 		case layout.FromBreaker:
 			own := "breaker " + p.l.Breakers[from.Index].Name
 			i := p.thing(layout.FromBreaker, from.Index)
 			if p.stepsAside(from.Kind) {
+				if d >= 0 && p.watched(p.l.Breakers[from.Index].From) {
+					p.refuse("%s hangs behind a detector or an in-line part, which the districts' breakers would leave out", own)
+				}
 				return p.head(d, own)
 			}
 			if k := p.owner[i]; len(k) == 0 || d == raw || k[0] == d {
@@ -73,6 +75,44 @@ func (p *plan) head(d int32, now string) (text string, changed bool) {
 	}
 	name := p.out.Districts[d].Device.Name
 	return name, name != now
+}
+
+// watched reports whether a detector or an in-line part stands above.
+func (p *plan) watched(from layout.Source) bool {
+	list := []layout.Source{from}
+	if from.Kind == layout.FromTap {
+		list = above(p.l, from.Tap)
+	}
+	return slices.ContainsFunc(list, func(s layout.Source) bool {
+		return s.Kind == layout.FromDetector || s.Kind == layout.FromInLine
+	})
+}
+
+// noteTurned says that what moves from one booster to another has to be turned round, where their signals are wired in
+// opposite ways.
+func (p *plan) noteTurned(was, d int32) {
+	if d < 0 {
+		return
+	}
+	v := &p.out.Districts[d].Device
+	now := v.Like
+	switch {
+	case !v.New() && v.Kind == Boosters:
+		now = v.Index
+	case !v.New():
+		now = p.g.boosterOf(v.source)
+	}
+	if now < 0 {
+		return
+	}
+	a, b := &p.l.Boosters[was], &p.l.Boosters[now]
+	if a.SignalWired == b.SignalWired || a.SignalWired == layout.SignalUnsaid || b.SignalWired == layout.SignalUnsaid {
+		return
+	}
+	text := "the signals of boosters " + a.Name + " and " + b.Name + " are wired in opposite ways: what moves from the one to the other has to be turned round, leg A for leg B"
+	if !slices.Contains(p.out.Notes, text) {
+		p.out.Notes = append(p.out.Notes, text)
+	}
 }
 
 // thing finds a bus or device in the list.

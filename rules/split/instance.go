@@ -24,11 +24,7 @@ func newInstance(a *atoms, ask *Ask) (*instance, error) {
 	if err != nil {
 		return nil, err
 	}
-	x.nodes = make([]partition.Node, len(a.list))
-	for n := range x.nodes {
-		x.nodes[n] = partition.Node{Berths: a.berths(int32(n)), Only: a.admits(int32(n), kinds), Pin: -1}
-	}
-	x.standing()
+	ends := make([]int, len(a.list)) // ways out
 	for i := range a.g.seams {
 		s := &a.g.seams[i]
 		e := partition.Edge{A: a.of[s.a], B: a.of[s.b]}
@@ -40,6 +36,13 @@ func newInstance(a *atoms, ask *Ask) (*instance, error) {
 		}
 		x.edges = append(x.edges, e)
 		x.seams = append(x.seams, int32(i))
+		ends[e.A]++
+		ends[e.B]++
 	}
+	x.nodes = make([]partition.Node, len(a.list))
+	for n := range x.nodes {
+		x.nodes[n] = partition.Node{Berths: a.berths(int32(n), ends[n]), Only: a.admits(int32(n), kinds), Pin: -1}
+	}
+	x.standing()
 	return x, x.near(ask)
 }

@@ -44,41 +44,72 @@ func (p *plan) orphans(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	for i := range t.DeadRuns {
-		track, from, to, ok := longestOf(t, &t.DeadRuns[i])
-		if !ok || p.deadNow(track, from, to) {
-			continue
-		}
-		p.orphan(track, from, to)
+	for _, k := range p.deadStretches(t) {
+		p.orphan(stretchOf(t, k))
 	}
 	return nil
 }
 
-// longestOf is the longest stretch of track of a run that is dead in some setting.
-func longestOf(t *districts.Trace, run *districts.DeadRun) (track int32, from, to float64, ok bool) {
-	for _, k := range run.Ways {
-		w := &t.C.Ways[k]
-		a, b := t.C.Spots[w.A].At, t.C.Spots[w.B].At
-		if !ok || w.Length > to-from {
-			track, from, to, ok = t.C.Layout.Pieces[w.Piece].Index, min(a, b), max(a, b), true
-		}
-	}
-	return track, from, to, ok
+// stretchOf is where a length of track lies.
+func stretchOf(t *districts.Trace, way int32) (track int32, from, to float64) {
+	w := &t.C.Ways[way]
+	a, b := t.C.Spots[w.A].At, t.C.Spots[w.B].At
+	return t.C.Layout.Pieces[w.Piece].Index, min(a, b), max(a, b)
 }
 
-// deadNow reports whether track is dead before anything is cut.
-func (p *plan) deadNow(track int32, from, to float64) bool {
-	mid := (from + to) / 2
-	for i := range p.g.t.DeadRuns {
-		for _, k := range p.g.t.DeadRuns[i].Ways {
-			w := &p.g.c.Ways[k]
-			a, b := p.g.c.Spots[w.A].At, p.g.c.Spots[w.B].At
-			if p.l.Pieces[w.Piece].Index == track && min(a, b) <= mid && mid <= max(a, b) {
-				return true
+// deadStretches are, by way, the longest lengths of track of every piece of metal of which a rail is dead in every setting. Rail that
+// is fed in some setting only as the layout is may lie beyond a frog, which a feeder would hold fast: in a piece with track work
+// it counts not.
+func (p *plan) deadStretches(t *districts.Trace) []int32 {
+	u := newGroups(len(t.C.Spots))
+	for i := range t.C.Ways {
+		w := &t.C.Ways[i]
+		cut := w.Kind == circuit.WayCut && w.Metal[0] == circuit.Open && w.Metal[1] == circuit.Open
+		if !cut && w.Kind != circuit.WayPit {
+			u.join(w.A, w.B)
+		}
+	}
+	works := map[int32]bool{}
+	for i := range t.C.Ways {
+		if w := &t.C.Ways[i]; w.Kind == circuit.WayThrough {
+			works[u.of(w.A)] = true
+		}
+	}
+	at := map[int32]int{}
+	var out []int32
+	for i := range t.DeadRuns {
+		run := &t.DeadRuns[i]
+		if run.State[0] != districts.Dead && run.State[1] != districts.Dead {
+			continue
+		}
+		for _, k := range run.Ways {
+			now := p.stateNow(stretchOf(t, k))
+			piece := u.of(t.C.Ways[k].A)
+			n, found := at[piece]
+			switch {
+			case now == districts.Dead || now == districts.IfJoints || works[piece] && now != districts.FedAlways:
+			case !found:
+				at[piece] = len(out)
+				out = append(out, k)
+			case t.C.Ways[k].Length > t.C.Ways[out[n]].Length:
+				out[n] = k
 			}
 		}
 	}
-	return false
+	return out
+}
+
+// stateNow is how the lesser fed rail of a stretch is fed before anything is cut.
+func (p *plan) stateNow(track int32, from, to float64) districts.FedState {
+	mid := (from + to) / 2
+	for _, i := range p.g.spanAt[track] {
+		s := &p.g.spans[i]
+		if s.from <= mid && mid <= s.to {
+			node := p.g.c.Spots[p.g.c.Ways[s.way].A].Node
+			return min(p.g.t.Fed[node[0]], p.g.t.Fed[node[1]])
+		}
+	}
+	return districts.Dead
 }
 
 // orphan gives a stretch of track a feeder like the nearest one.

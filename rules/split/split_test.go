@@ -153,7 +153,7 @@ func TestInstanceByHand(t *testing.T) {
 		},
 		"no blocks: by what fits, and in the middle of a long track": {
 			bare,
-			[]partition.Node{{Berths: 1, Near: 0, Pin: -1}, {Berths: 1, Near: 914, Pin: -1}, {Berths: 3, Near: 2438, Pin: -1}, {Berths: 2, Near: 5537, Pin: -1}},
+			[]partition.Node{{Berths: 2, Near: 0, Pin: -1}, {Berths: 3, Near: 914, Pin: -1}, {Berths: 4, Near: 2438, Pin: -1}, {Berths: 3, Near: 5537, Pin: -1}},
 			[]partition.Edge{{A: 0, B: 1, Cuts: 1}, {A: 2, B: 3, Cuts: 1}, {A: 1, B: 2}},
 			[]string{"5 ft", "10 ft 2 in"},
 		},

@@ -45,9 +45,10 @@ func (x *instance) findTrains(ask *Ask) (kinds []int32, err error) {
 // milli rounds a current up to milliamperes.
 func milli(amps float64) int64 { return int64(math.Ceil(amps*1000 - 1e-6)) }
 
-// berths is how many trains can be in an atom at once: one in each block as meant, one on each track of yards and
-// staging that holds the shortest train, and as many as fit by their length, rounded, where no block is meant.
-func (a *atoms) berths(n int32) int {
+// berths is how many trains can draw from an atom at once: one in each block as meant, or one on each track of yards and staging
+// that holds the shortest train. Where no block is meant as many as fit by their length, and one more at each end over which a train
+// leads out, whose engine may stand inside.
+func (a *atoms) berths(n int32, ends int) int {
 	x := &a.list[n]
 	shortest := a.g.shortest()
 	count := len(x.blocks)
@@ -68,10 +69,13 @@ func (a *atoms) berths(n int32) int {
 		}
 	}
 	count = max(count, tracks)
-	if len(x.blocks) == 0 && shortest > 0 {
-		count = int(math.Round(min(x.metres/shortest, 1000)))
-	} else if len(x.blocks) == 0 {
-		count = 1
+	if x.open || len(x.blocks) == 0 {
+		const grain = 1e-9
+		fit := 0
+		if shortest > 0 {
+			fit = int(min(x.metres/shortest+grain, 1000))
+		}
+		count = max(count, fit+ends, 1)
 	}
 	return count
 }
