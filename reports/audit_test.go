@@ -3,6 +3,7 @@ package reports
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -159,6 +160,70 @@ func TestAuditHeadlines(t *testing.T) {
 	} {
 		if loud, rest := c.v.headline(); loud+"|"+rest != c.want {
 			t.Errorf("got  %s|%s\nwant %s", loud, rest, c.want)
+		}
+	}
+}
+
+// TestAuditAlike: many entries with one and the same change take one line; few take one each, and so does what is different.
+func TestAuditAlike(t *testing.T) {
+	change := func(name, to string) AuditChange {
+		return AuditChange{What: "changed", Kind: "feeder", Before: []string{name}, After: []string{name}, Keys: []AuditKey{{"wire", "20 AWG", to}}}
+	}
+	v := &AuditView{Changes: []AuditChange{change("S1 @ 1 ft", "18 AWG"), change("S2 @ 1 ft", "18 AWG")}}
+	for i := range 16 {
+		v.Changes = append(v.Changes, change(fmt.Sprintf("M%d @ 1 ft", i+1), "24 AWG"))
+	}
+	for _, name := range []string{"a", "b", "c"} {
+		bus := change(name, "12 AWG")
+		bus.Kind = "bus"
+		v.Changes = append(v.Changes, bus)
+	}
+	renamed := change("d", "12 AWG")
+	renamed.Kind, renamed.Renamed, renamed.After = "bus", true, []string{"e"}
+	v.Changes = append(v.Changes, renamed)
+	var b strings.Builder
+	if err := (Text{Out: &b, Width: 200}).Audit(v); err != nil {
+		t.Fatal(err)
+	}
+	want := `
+  changed feeder S1 @ 1 ft: wire 20 AWG -> 18 AWG
+  changed feeder S2 @ 1 ft: wire 20 AWG -> 18 AWG
+  changed feeder, 16 of them: wire 20 AWG -> 24 AWG: M1 @ 1 ft, M2 @ 1 ft, M3 @ 1 ft, M4 @ 1 ft and 12 more
+  changed bus, 3 of them: wire 20 AWG -> 12 AWG: a, b, c
+  changed bus d, now e: wire 20 AWG -> 12 AWG
+`
+	if _, text, _ := strings.Cut(b.String(), "wiring"); !strings.HasPrefix(text, want) {
+		t.Errorf("got%s\nwant%s", text, want)
+	}
+	b.Reset()
+	if err := WriteAuditJSON(&b, v); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(b.String(), `"24 AWG"`); n != 16 {
+		t.Errorf("JSON keeps %d", n)
+	}
+}
+
+// TestAuditUnknown: what is not known is told after the one thing to find out first, up to a bound, and files that seem exchanged
+// are asked after.
+func TestAuditUnknown(t *testing.T) {
+	v := &AuditView{Emptied: true}
+	for i := range 7 {
+		v.Unknown = append(v.Unknown, AuditUnknown{What: fmt.Sprintf("the length of track t%d", i), How: []string{"with a tape"}})
+	}
+	for head, m := range map[string]*AuditMeasure{"\nNot known\n": nil, "\nNot known either\n": {What: "the wire of bus main"}} {
+		v.Measure = m
+		var b strings.Builder
+		if err := (Text{Out: &b, Width: 80}).Audit(v); err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range []string{head, "track t4", "and 2 more lengths", exchanged} {
+			if !strings.Contains(b.String(), want) {
+				t.Errorf("no %q in\n%s", want, b.String())
+			}
+		}
+		if strings.Contains(b.String(), "track t5") {
+			t.Error("goes on after the bound")
 		}
 	}
 }

@@ -35,6 +35,7 @@ type splitDocument struct {
 	Checked   bool            `json:"checked"`
 	Brought   []SplitFinding  `json:"brought"`
 	Gone      int             `json:"gone"`
+	Stay      int             `json:"as_before"`
 	Nodes     int             `json:"pieces"`
 	Work      int64           `json:"work"`
 	Safety    string          `json:"safety"`
@@ -44,7 +45,7 @@ type splitDocument struct {
 func WriteSplitJSON(w io.Writer, v *SplitView) error {
 	text, err := json.MarshalIndent(splitDocument{
 		splitVersion, v.File, v.Name, v.Outcome, v.With, v.From, v.Margin, v.Total, v.Most, v.Fewest, v.Why, v.Give, v.Terms, v.Districts, v.Cuts, v.Devices,
-		v.Buses, v.Feeders, v.Moves, v.LeftOut, v.Notes, v.Refused, v.Checked, v.Brought, v.Gone, v.Nodes, v.Work, safety,
+		v.Buses, v.Feeders, v.Moves, v.LeftOut, v.Notes, v.Refused, v.Checked, v.Brought, v.Gone, v.Stay, v.Nodes, v.Work, safety,
 	}, "", "  ")
 	if err != nil {
 		return err

@@ -81,7 +81,7 @@ func TestSplitBreakers(t *testing.T) {
 	last := 0
 	for _, part := range []string{
 		"add breaker d2, behind booster main, set to trip at 2 A", "lay bus ", "cut both rails at ", "take feeder ", "take bus ",
-		"1 fault or caution is new:", "  fix: thicker wire", "run gapwise gauge OUT",
+		"1 fault or caution is new or worse:", "  fix: thicker wire", "run gapwise gauge OUT",
 	} {
 		at := strings.Index(text[last:], part)
 		if at < 0 {

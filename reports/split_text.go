@@ -11,7 +11,7 @@ import (
 func (t Text) Split(v *SplitView) error {
 	var b bytes.Buffer
 	t.paragraph(&b, "", v.Name+": "+v.headline())
-	t.paragraph(&b, "", fmt.Sprintf("Together at most %s is drawn. A district may draw its rating less %s (%s). %s of track were told apart; power comes in at %s.", v.total, v.margin, v.marginSource, counted(v.Nodes, "piece", "pieces"), v.From))
+	t.paragraph(&b, "", fmt.Sprintf("Together at most %s is drawn. A district may draw its rating less %s (%s). Trains are reckoned one in each block as meant and one on each track of a yard that holds one; where no block is meant, as many as fit. %s; power comes in at %s.", v.total, v.margin, v.marginSource, toldApart(v.Nodes), v.From))
 	t.notes(&b, "", v.Notes)
 	if v.Outcome != "found" {
 		t.splitImpossible(&b, v)
@@ -32,6 +32,14 @@ func (t Text) Split(v *SplitView) error {
 	b.WriteByte('\n')
 	t.paragraph(&b, "", safety)
 	return t.flush(&b)
+}
+
+// toldApart says how many pieces of track could be parted.
+func toldApart(n int) string {
+	if n == 1 {
+		return "The track is one piece that nothing parts"
+	}
+	return fmt.Sprintf("%d pieces of track can be parted from each other", n)
 }
 
 func (t Text) notes(b *bytes.Buffer, title string, list []string) {
@@ -150,10 +158,11 @@ func (t Text) splitAfter(b *bytes.Buffer, v *SplitView) {
 		t.paragraph(b, "", counted(v.Gone, "fault or caution is", "faults and cautions are")+" gone.")
 	}
 	if len(v.Brought) == 0 {
-		t.paragraph(b, "", "No fault and no caution is new.")
+		t.paragraph(b, "", "No fault and no caution is new or worse.")
+		t.stay(b, v)
 		return
 	}
-	t.paragraph(b, "", counted(len(v.Brought), "fault or caution is", "faults and cautions are")+" new:")
+	t.paragraph(b, "", counted(len(v.Brought), "fault or caution is", "faults and cautions are")+" new or worse:")
 	wire := false
 	for _, f := range v.Brought {
 		t.paragraph(b, "- ", f.Severity+" "+f.Rule+": "+f.Message)
@@ -162,8 +171,16 @@ func (t Text) splitAfter(b *bytes.Buffer, v *SplitView) {
 		}
 		wire = wire || wireRule(f.Rule)
 	}
+	t.stay(b, v)
 	if wire {
 		t.paragraph(b, "", "For the wire: write the division with --write OUT, then run gapwise gauge OUT.")
+	}
+}
+
+// stay says how many findings the division leaves as they were.
+func (t Text) stay(b *bytes.Buffer, v *SplitView) {
+	if v.Stay > 0 {
+		t.paragraph(b, "", counted(v.Stay, "fault or caution stays as it was", "faults and cautions stay as they were")+": `gapwise check` tells.")
 	}
 }
 

@@ -33,7 +33,7 @@ type SplitView struct {
 	Notes      []string
 	Refused    []string
 	Brought    []SplitFinding
-	Gone       int
+	Gone, Stay int
 	Checked    bool
 	Work       int64
 	Nodes      int
@@ -130,8 +130,8 @@ func NewSplitView(file string, a *split.Answer) *SplitView {
 	v := &SplitView{
 		File: file, Name: a.Layout.Name, With: a.With.String(), From: a.From, Margin: a.Ask.Margin, Total: float64(a.Total) / 1000, Most: a.Most, Fewest: a.Fewest,
 		Outcome: [...]string{partition.Found: "found", partition.Impossible: "impossible", partition.Unknown: "unknown"}[a.Feasible],
-		Why:     some(a.Why), Give: some(a.Give), Terms: []SplitTerm{}, Districts: []SplitDistrict{}, Cuts: []SplitCut{}, Devices: []string{}, Buses: []SplitBus{}, Moves: []SplitMove{},
-		Feeders: []SplitFeeder{}, LeftOut: []SplitLeftOut{}, Notes: some(a.Notes), Refused: some(a.Refused), Brought: []SplitFinding{}, Gone: a.Gone, Checked: a.After != nil, Work: a.Work, Nodes: a.Nodes,
+		Why:     some(a.Why), Give: some(a.Give), Terms: []SplitTerm{}, Districts: []SplitDistrict{}, Cuts: []SplitCut{}, Devices: some(a.Devices), Buses: []SplitBus{}, Moves: []SplitMove{},
+		Feeders: []SplitFeeder{}, LeftOut: []SplitLeftOut{}, Notes: some(a.Notes), Refused: some(a.Refused), Brought: []SplitFinding{}, Gone: a.Gone, Stay: a.Stay, Checked: a.After != nil, Work: a.Work, Nodes: a.Nodes,
 		margin: quantity.FormatPercent(100 * a.Ask.Margin), marginSource: "yours", total: quantity.FormatCurrent(float64(a.Total) / 1000),
 	}
 	if a.Ask.Margin == split.DefaultMargin {
@@ -145,9 +145,6 @@ func NewSplitView(file string, a *split.Answer) *SplitView {
 	}
 	for _, c := range a.Cuts {
 		v.Cuts = append(v.Cuts, SplitCut{c.Text, a.Layout.Tracks[c.Track].Name, c.At, c.Why})
-	}
-	for _, d := range a.Devices {
-		v.Devices = append(v.Devices, d.Text)
 	}
 	for _, b := range a.Buses {
 		v.Buses = append(v.Buses, SplitBus{b.Name, b.From, b.Was, b.Wire, b.Metres, b.New, b.District, quantity.FormatLength(b.Metres)})
@@ -186,7 +183,7 @@ func splitTerm(t split.Term) SplitTerm {
 	out.text = say(t.Value)
 	switch {
 	case t.Proven:
-		out.text += ": proved, none does better"
+		out.text += ": proved, no other division at the places thought of does better"
 	case t.Bound == t.Value:
 		out.text += ": the best found"
 	default:
@@ -224,7 +221,7 @@ func (v *SplitView) headline() string {
 	case v.Fewest && len(v.Districts) > 1:
 		text += ", and fewer are proved impossible"
 	case !v.Fewest && v.Most > len(v.Districts):
-		text += fmt.Sprintf("; %d are allowed, but more need more cuts or stop no fewer trains, and a smaller --rating makes more", v.Most)
+		text += fmt.Sprintf(" of %d", v.Most)
 	}
 	return text
 }

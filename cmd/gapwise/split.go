@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -125,11 +124,9 @@ func (o *splitOptions) ask() (a split.Ask, err error) {
 			return a, err
 		}
 	}
-	m, bad := quantity.ParsePercent(o.margin, source.Pos{})
-	if bad != nil || !m.Known() || m.Lo != m.Hi || m.Hi >= 100 {
-		return a, flagValue("margin", o.margin, "a percentage below 100, such as 20 %", bad)
+	if a.Margin, err = partFlag("margin", o.margin); err != nil || a.Margin >= 1 {
+		return a, flagValue("margin", o.margin, "a percentage below 100, such as 20 %", nil)
 	}
-	a.Margin = m.Lo / 100
 	if len(o.whole) != 1 || o.whole[0] != "none" {
 		a.Whole = o.whole
 	}
@@ -269,7 +266,7 @@ func readAndSplit(ctx context.Context, file, at string, a split.Ask) (r splittin
 func (p *program) writeSplit(a *split.Answer, o splitOptions) error {
 	files, err := a.Save(o.write, o.overwrite)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %s", source.Safe(o.write), strings.TrimPrefix(err.Error(), "amend: "))
+		return notSaved(err)
 	}
 	for _, f := range files {
 		fmt.Fprintln(p.err, "wrote "+source.Safe(f))

@@ -45,9 +45,14 @@ type circuit struct {
 	ring  []placed
 	items []item // of the ring
 	first int32  // chain that the way began with
+	most  int    // tries from there, with those before
+	taken int    // ways round that were held against the ring
 	total float64
 	score int
 }
+
+// mostSteps bounds the steps that are tried for one ring, from whatever chain.
+const mostSteps = 16 * mostWays
 
 // search tries the ways round from every chain; each is found from its first chain only.
 func (w *circuit) search() {
@@ -55,7 +60,7 @@ func (w *circuit) search() {
 		if !w.to.looseChain(c.links) {
 			continue
 		}
-		w.first = int32(i)
+		w.first, w.most = int32(i), min(w.tries+mostWays, mostSteps)
 		way := w.to.ruler(c.links)
 		metres, known := w.to.length(c.links)
 		switch {
@@ -70,9 +75,10 @@ func (w *circuit) search() {
 
 // goOn walks on through track work from the end of it that a way came to.
 func (w *circuit) goOn(at layout.EndRef, way []placed, metres float64, seen map[layout.PieceID]bool) {
-	if w.tries++; w.tries > mostWays || at.Piece < 0 || !w.passes(at.Piece) || seen[at.Piece] {
+	if at.Piece < 0 || !w.passes(at.Piece) || seen[at.Piece] || w.tries >= w.most {
 		return
 	}
+	w.tries++
 	seen[at.Piece] = true
 	for _, out := range w.to.routes(at) {
 		next := w.to.l.Pieces[out.Piece].Ends[out.End].Joint
@@ -100,9 +106,10 @@ func (w *circuit) goOn(at layout.EndRef, way []placed, metres float64, seen map[
 // take keeps a way round if more of the ring is on it, or as much and its length is nearer.
 func (w *circuit) take(way []placed, metres float64) {
 	off := math.Abs(metres - w.length)
-	if off > nearLength && !w.named(way) {
+	if off > nearLength && !w.named(way) || w.taken >= mostWays {
 		return
 	}
+	w.taken++
 	for _, one := range [2][]placed{way, backwards(way, metres)} {
 		shift, score := turn(w.items, w.to.items(one), max(metres, w.length))
 		if w.best == nil || score > w.score || score == w.score && off < w.off-sameTrack {

@@ -72,7 +72,7 @@ func Run(ctx context.Context, before, after *layout.Layout) (*Audit, error) {
 	if a.Measure, err = measure(ctx, a.After, list); err != nil {
 		return nil, err
 	}
-	a.Unknown = told(list, a.Measure)
+	a.Unknown = stillOpen(list, a.Measure)
 	a.Steps = a.steps()
 	return a, nil
 }

@@ -39,15 +39,7 @@ func (a *Audit) takingDown() []Step {
 		out = append(out, Step{Stage: TakingDown, Text: listed(things, mostGone) + ": " + notInFile})
 	}
 	if len(feeders) > 0 {
-		out = append(out, Step{Stage: TakingDown, Text: goneFeeders(feeders) + ": " + looseEnds})
+		out = append(out, Step{Stage: TakingDown, Text: "feeders at " + placesText(feeders) + ": " + looseEnds})
 	}
 	return out
-}
-
-// goneFeeders names feeders: a step is about the wires, wherever they were on the rails.
-func goneFeeders(ps []finding.Place) string {
-	if len(ps) == 1 {
-		return ps[0].Text
-	}
-	return "feeders at " + placesText(ps)
 }

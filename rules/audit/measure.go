@@ -58,8 +58,8 @@ type Unknown struct {
 	How  []string
 }
 
-// told are the values that are told whether or not they settle anything by themselves, but for the one that is measured first.
-func told(list []unknown, m *Measurement) (out []Unknown) {
+// stillOpen are the values that are told whether or not they settle anything by themselves, but for the one that is measured first.
+func stillOpen(list []unknown, m *Measurement) (out []Unknown) {
 	for i := range list {
 		if u := &list[i]; u.told && (m == nil || m.What != u.what) {
 			out = append(out, Unknown{u.what, u.pos, u.manual})

@@ -25,7 +25,7 @@ var full = flag.Bool("full", false, "try many more layouts")
 // small writes a small layout: one to three buses behind a booster, on most of them a ring, a track with a siding or a plain one.
 type small struct {
 	r                        *rand.Rand
-	tracks, gaps, turnouts   []string
+	tracks, turnouts         []string
 	feeders, breakers, buses []string
 }
 
@@ -248,7 +248,7 @@ type bruteTally struct {
 func TestChooseAgainstBruteForce(t *testing.T) {
 	seeds, most := 560, 36
 	if *full {
-		seeds, most = 1000, 300
+		seeds, most = 1500, 150
 	}
 	var all bruteTally
 	t.Run("parts", func(t *testing.T) {

@@ -211,7 +211,8 @@ func (d *headDemands) search(ctx context.Context, x *Head, below float64) (found
 		if err != nil {
 			return f, err
 		}
-		short = slices.DeleteFunc(short, func(x Shortfall) bool { return d.waived[x.key()] }) // what is not computed is told whatever is set aside
+		// what is not computed is told whatever is set aside
+		short = slices.DeleteFunc(short, func(s Shortfall) bool { return d.waived[s.key()] })
 		if len(short) == 0 {
 			return f, nil // the thickest would do, but was never looked at: the bound on work is too small
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"strings"
 
 	"gapwise/netlist/amend"
 	"gapwise/netlist/quantity"
@@ -44,12 +45,17 @@ func (a *Answer) check(ctx context.Context, before *rules.Report) error {
 	}
 	was, is := findings(before), findings(a.After)
 	for i := range a.After.Findings {
-		if f := &a.After.Findings[i]; counts(f) && !was[key(f)] {
+		f := &a.After.Findings[i]
+		switch old, had := was[key(f)]; {
+		case !counts(f):
+		case !had || worse(old, f):
 			a.Brought = append(a.Brought, *f)
+		default:
+			a.Stay++
 		}
 	}
 	for i := range before.Findings {
-		if f := &before.Findings[i]; counts(f) && !is[key(f)] {
+		if f := &before.Findings[i]; counts(f) && is[key(f)] == nil {
 			a.Gone++
 		}
 	}
@@ -61,14 +67,30 @@ func counts(f *finding.Finding) bool { return f.Severity > finding.Note && !f.Ac
 
 func key(f *finding.Finding) string { return f.Rule + " " + f.Place.Text }
 
-func findings(r *rules.Report) map[string]bool {
-	out := map[string]bool{}
+func findings(r *rules.Report) map[string]*finding.Finding {
+	out := map[string]*finding.Finding{}
 	for i := range r.Findings {
-		if counts(&r.Findings[i]) {
-			out[key(&r.Findings[i])] = true
+		if f := &r.Findings[i]; counts(f) {
+			out[key(f)] = f
 		}
 	}
 	return out
+}
+
+// worse reports whether a finding is graver than it was, or its first figure is farther from its limit: by more than a hundredth, which
+// is no more than another way of laying the same wires.
+func worse(was, is *finding.Finding) bool {
+	switch {
+	case is.Severity != was.Severity:
+		return is.Severity > was.Severity
+	case len(was.Numbers) == 0 || len(is.Numbers) == 0 || was.Numbers[0].Name != is.Numbers[0].Name:
+		return false
+	}
+	old, now := was.Numbers[0].SI, is.Numbers[0].SI
+	if strings.HasPrefix(is.Numbers[0].Limit, "at least") {
+		old, now = now, old
+	}
+	return now > old*1.01
 }
 
 // figures reads the weakest short and the worst drop of each district from the check.

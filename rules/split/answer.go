@@ -25,7 +25,7 @@ type Answer struct {
 	Total     int64 // milliamperes that may be drawn in all
 	Districts []District
 	Cuts      []Place
-	Devices   []Added
+	Devices   []string // to be added
 	Buses     []Bus
 	Moves     []Move
 	Feeders   []NewFeeder
@@ -33,13 +33,13 @@ type Answer struct {
 	Notes     []string
 	// Refused says why the division cannot be written into the layout's files.
 	Refused []string
-	// Brought are faults and cautions that a check of the layout with the division finds, and one of it as it is does not; Gone is
-	// how many it no longer finds.
-	Brought []finding.Finding
-	Gone    int
-	After   *rules.Report // the check with the division; nil when it was not written in memory
-	Nodes   int           // pieces of track that were to be divided
-	Work    int64
+	// Brought are faults and cautions that a check of the layout with the division finds, and one of it as it is does not, or finds
+	// less grave; Gone is how many it no longer finds, Stay how many as before.
+	Brought    []finding.Finding
+	Gone, Stay int
+	After      *rules.Report // the check with the division; nil when it was not written in memory
+	Nodes      int           // pieces of track that were to be divided
+	Work       int64
 
 	plan *plan
 }
@@ -74,9 +74,6 @@ type Figure struct {
 	Place string
 	Value float64 // amperes or volts
 }
-
-// Added is a device to be added.
-type Added struct{ Text, Section, Name, Value string }
 
 // Bus is a run of wire to be added, or one that hangs from another source than before (From and To say which).
 type Bus struct {

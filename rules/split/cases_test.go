@@ -233,7 +233,7 @@ func TestExplains(t *testing.T) {
 		s := &search{ctx: t.Context(), x: x, ask: &ask, ratings: ask.Ratings}
 		out := &Answer{Ask: ask, Most: 1, Total: 4500}
 		if found == nil {
-			if found, err = s.with(1, ask.Work); err != nil {
+			if found, err = s.with(1, 0, ask.Work); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -244,7 +244,7 @@ func TestExplains(t *testing.T) {
 	}
 	none := func(*Ask) {}
 	same(t, "too few", tell(none, nil), "no division into 1 district keeps each in one piece and within what it may draw, 2.4 A (3 A less 20 %) at the most | 3 districts, each further one rated for 3 A; 1 district, each rated for 6 A")
-	same(t, "too small", tell(func(a *Ask) { a.Ratings = []float64{1.6} }, nil), "block west cannot be divided, and may draw 1.5 A with 1 train at once; no district may draw more than 1.28 A (1.6 A less 20 %): 0.22 A too much | a district rated for 1.9 A; a margin of 6 %: --margin 6%; two blocks in place of the one, with a gap between")
+	same(t, "too small", tell(func(a *Ask) { a.Ratings = []float64{1.6} }, nil), "block west cannot be divided, and may draw 1.5 A with 1 train at once; no district may draw more than 1.28 A (1.6 A less 20 %): 0.22 A too much | a district rated for 1.9 A; a margin of 6 %: --margin 6%")
 	same(t, "given up", tell(none, &partition.Result{Feasible: partition.Unknown}), "no division into 1 district was found before the bound on work was reached | 3 districts, each further one rated for 3 A; 1 district, each rated for 6 A")
 }
 

@@ -31,7 +31,7 @@ func (s *search) explain(out *Answer, r *partition.Result) error {
 			out.Give = append(out.Give, "fewer trains in it: `trains` of its blocks, or `at-once`, says so")
 		}
 		switch n := len(s.x.atoms.list[w.Node].blocks); {
-		case n == 1:
+		case n == 1 && trains > 1:
 			out.Give = append(out.Give, "two blocks in place of the one, with a gap between")
 		case n > 1 && len(s.ask.Whole) > 0:
 			out.Give = append(out.Give, "keeping less in one piece: --whole names what stays whole")
@@ -100,7 +100,7 @@ const tryWork = 8
 // moreDistricts seeks how many districts would do.
 func (s *search) moreDistricts(out *Answer) error {
 	for n := out.Most + 1; n <= min(out.Most+6, len(s.x.nodes)); n++ {
-		r, err := s.with(n, s.ask.Work/tryWork)
+		r, err := s.with(n, 0, s.ask.Work/tryWork)
 		if err != nil {
 			return err
 		}
@@ -119,7 +119,7 @@ func (s *search) largerRating(out *Answer, largest float64) error {
 	try := &search{ctx: s.ctx, x: s.x, ask: s.ask}
 	does := func(a float64) (bool, error) {
 		try.ratings = []float64{a}
-		r, err := try.with(out.Most, s.ask.Work/tryWork)
+		r, err := try.with(out.Most, 0, s.ask.Work/tryWork)
 		return err == nil && r.Feasible == partition.Found, err
 	}
 	ok, err := does(high)

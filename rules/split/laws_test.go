@@ -347,7 +347,7 @@ func TestBruteForce(t *testing.T) {
 	}
 }
 
-// brute tries every division into at most three districts.
+// brute tries every division into three districts, and, where there is none, into fewer.
 func brute(t *testing.T, name string, r *rules.Report, ask Ask) bool {
 	t.Helper()
 	a, err := Split(context.Background(), r, ask)
@@ -368,22 +368,9 @@ func brute(t *testing.T, name string, r *rules.Report, ask Ask) bool {
 		amps[i] = nth(ask.Ratings, i)
 	}
 	p := x.problem(amps, &ask)
-	part := make([]int32, len(x.nodes))
-	var best *[3]int64
-	for {
-		if v, err := p.Evaluate(part); err == nil && (best == nil || slices.Compare(v[:], best[:]) < 0) {
-			best = &v
-		}
-		i := 0
-		for ; i < len(part); i++ {
-			if part[i]++; int(part[i]) < ask.Districts {
-				break
-			}
-			part[i] = 0
-		}
-		if i == len(part) {
-			break
-		}
+	best := bestOf(p, ask.Districts)
+	if best == nil {
+		best = bestOf(p, 0)
 	}
 	switch {
 	case best == nil && a.Feasible != partition.Impossible:
@@ -398,4 +385,26 @@ func brute(t *testing.T, name string, r *rules.Report, ask Ask) bool {
 		}
 	}
 	return true
+}
+
+// bestOf tries every division that uses at least so many districts; nil when there is none.
+func bestOf(p *partition.Problem, least int) *[3]int64 {
+	p.Least = least
+	part := make([]int32, len(p.Nodes))
+	var best *[3]int64
+	for {
+		if v, err := p.Evaluate(part); err == nil && (best == nil || slices.Compare(v[:], best[:]) < 0) {
+			best = &v
+		}
+		i := 0
+		for ; i < len(part); i++ {
+			if part[i]++; int(part[i]) < len(p.Parts) {
+				break
+			}
+			part[i] = 0
+		}
+		if i == len(part) {
+			return best
+		}
+	}
 }

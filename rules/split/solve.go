@@ -48,6 +48,9 @@ func Split(ctx context.Context, r *rules.Report, ask Ask) (*Answer, error) {
 		return out, nil
 	}
 	s := &search{ctx: ctx, x: x, ask: &ask, ratings: amps}
+	if len(ask.Ratings) == 0 {
+		s.there = len(devices)
+	}
 	found, err := s.run(out)
 	if err != nil {
 		return nil, err
@@ -93,6 +96,20 @@ type search struct {
 	ask     *Ask
 	ratings []float64
 	work    int64
+	there   int // districts that devices are there for
+}
+
+// all seeks a division that uses all districts, and where there is none, one that uses fewer.
+func (s *search) all(out *Answer, n int) (*partition.Result, error) {
+	r, err := s.with(n, n, s.ask.Work)
+	if err != nil || r.Feasible == partition.Found {
+		return r, err
+	}
+	fewer, err := s.with(n, 0, s.ask.Work)
+	if err == nil && fewer.Feasible == partition.Found {
+		out.Notes = append(out.Notes, fmt.Sprintf("the track cannot be cut into %s: there are too few places to cut it", districtsText(n)))
+	}
+	return fewer, err
 }
 
 func (s *search) order() [3]partition.Term {
@@ -102,13 +119,15 @@ func (s *search) order() [3]partition.Term {
 	return s.ask.Order
 }
 
-// with seeks a division into at most n districts.
-func (s *search) with(n int, work int64) (*partition.Result, error) {
+// with seeks a division into at most n districts, and at least so many.
+func (s *search) with(n, least int, work int64) (*partition.Result, error) {
 	amps := make([]float64, n)
 	for i := range amps {
 		amps[i] = nth(s.ratings, i)
 	}
-	r, err := partition.Solve(s.ctx, s.x.problem(amps, s.ask), work)
+	p := s.x.problem(amps, s.ask)
+	p.Least = least
+	r, err := partition.Solve(s.ctx, p, work)
 	var input *partition.InputError
 	if errors.As(err, &input) {
 		return nil, refuse("the layout cannot be divided: %s", input.What)
@@ -119,20 +138,27 @@ func (s *search) with(n int, work int64) (*partition.Result, error) {
 	return r, err
 }
 
-// run seeks what was asked for.
+// run seeks what was asked for: so many districts, or those of the devices that are there and as few more as will do.
 func (s *search) run(out *Answer) (*partition.Result, error) {
-	if n := s.ask.Districts; n > 0 {
-		out.Most = n
-		return s.with(n, s.ask.Work)
+	asked := s.ask.Districts
+	if asked == 0 && len(s.ask.Ratings) > 1 {
+		asked = len(s.ask.Ratings)
 	}
-	if len(s.ask.Ratings) > 1 {
-		out.Most = len(s.ask.Ratings)
-		return s.with(out.Most, s.ask.Work)
+	if asked > 0 {
+		out.Most = asked
+		return s.all(out, asked)
+	}
+	if s.there > 1 {
+		out.Most = s.there
+		r, err := s.with(s.there, s.there, s.ask.Work)
+		if err != nil || r.Feasible == partition.Found {
+			return r, err
+		}
 	}
 	out.Fewest = true
 	var last *partition.Result
 	for n := 1; n <= min(MostDistricts, len(s.x.nodes)); n++ {
-		r, err := s.with(n, s.ask.Work)
+		r, err := s.with(n, 0, s.ask.Work)
 		if err != nil {
 			return nil, err
 		}

@@ -71,13 +71,34 @@ func (a *atoms) berths(n int32, ends int) int {
 	count = max(count, tracks)
 	if x.open || len(x.blocks) == 0 {
 		const grain = 1e-9
-		fit := 0
-		if shortest > 0 {
-			fit = int(min(x.metres/shortest+grain, 1000))
-		}
-		count = max(count, fit+ends, 1)
+		count = max(count, a.g.fit(x.metres+grain)+ends, 1)
 	}
 	return count
+}
+
+// fit is how many of the trains stand in so many metres, the shortest of them: where a train's length is not known, it takes
+// none.
+func (g *ground) fit(metres float64) int {
+	var lengths []float64
+	for i := range g.l.Trains {
+		t := &g.l.Trains[i]
+		own := 0.0
+		if t.Length.Known() {
+			if own = t.Length.Lo; own == 0 {
+				own = t.Length.Mid()
+			}
+		}
+		for range max(1, t.AtOnce) {
+			lengths = append(lengths, own)
+		}
+	}
+	slices.Sort(lengths)
+	n := 0
+	for n < len(lengths) && lengths[n] <= metres {
+		metres -= lengths[n]
+		n++
+	}
+	return n
 }
 
 // shortest is the length of the shortest train, in metres: the low end of a range, or its middle where that is nothing.

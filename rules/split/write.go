@@ -75,7 +75,7 @@ func (p *plan) addBooster(d *Device) {
 		}
 	}
 	p.w.AddList("commons", value+"}")
-	p.out.Devices = append(p.out.Devices, Added{Text: fmt.Sprintf("a wire from the common of booster %s to that of booster %s, as its maker asks", like.Name, d.Short), Section: "commons", Value: value + "}"})
+	p.out.Devices = append(p.out.Devices, fmt.Sprintf("a wire from the common of booster %s to that of booster %s, as its maker asks", like.Name, d.Short))
 }
 
 func (p *plan) addBreaker(d *Device) {
@@ -94,7 +94,7 @@ func (p *plan) addBreaker(d *Device) {
 func (p *plan) add(section, name, value, text string) {
 	p.w.Add(section, name, value)
 	if text != "" {
-		p.out.Devices = append(p.out.Devices, Added{text, section, name, value})
+		p.out.Devices = append(p.out.Devices, text)
 	}
 }
 
@@ -174,7 +174,7 @@ func (p *plan) busesAlong() {
 		}
 		p.out.Buses = append(p.out.Buses, Bus{Name: d.Device.Short, From: d.Device.Name, Wire: "see gapwise gauge", Metres: float64(near)/1000 + d.Metres, New: true, District: d.Name})
 		if d.Device.New() {
-			p.out.Devices = append(p.out.Devices, Added{Text: fmt.Sprintf("%s, for %s", d.Device.Name, quantity.FormatCurrent(d.Device.Amps))})
+			p.out.Devices = append(p.out.Devices, fmt.Sprintf("%s, for %s", d.Device.Name, quantity.FormatCurrent(d.Device.Amps)))
 		}
 	}
 }
