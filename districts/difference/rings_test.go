@@ -2,8 +2,11 @@ package difference
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // oval is a closed track with a siding on it. Tracks, then what is on them, are the parts that differ.
@@ -192,4 +195,67 @@ func TestAtTheCut(t *testing.T) {
 			}
 		})
 	}
+}
+
+// cutRing writes the closed oval cut at some feet into parts, some of them typed from their other end.
+func cutRing(cuts []int, turned []bool) string {
+	const round = 40
+	n := len(cuts)
+	name := func(i int) string { return fmt.Sprint("part", i%n) }
+	length := func(i int) int { return (cuts[(i+1)%n]-cuts[i]+round-1)%round + 1 }
+	end := func(i int, far bool) string {
+		if far != turned[i%n] {
+			return name(i) + " end"
+		}
+		return name(i) + " start"
+	}
+	at := func(foot int) (part int, there int) {
+		for i := range n {
+			if off := (foot - cuts[i] + round) % round; off < length(i) {
+				if turned[i] {
+					return i, length(i) - off
+				}
+				return i, off
+			}
+		}
+		return -1, 0
+	}
+	tracks, gaps, feeders := "tracks:\n", "gaps:\n", "feeders:\n"
+	for i := range n {
+		from, to := end(i+n-1, true), end(i+1, false)
+		rails, leg := "left", "left"
+		if turned[i] {
+			from, to, rails, leg = to, from, "right", "right"
+		}
+		tracks += fmt.Sprintf("  %s: {from: %s, to: %s, length: %d ft}\n", name(i), from, to, length(i))
+		if part, there := at(30); part == i {
+			gaps += fmt.Sprintf("  %s: [{at: %d ft, rails: %s}]\n", name(i), there, rails)
+		}
+		var list []string
+		for _, foot := range []int{2, 8, 20, 35} {
+			if part, there := at(foot); part == i {
+				list = append(list, fmt.Sprintf("%d ft: main @ %d ft", there, foot))
+			}
+		}
+		if len(list) > 0 {
+			feeders += fmt.Sprintf("  %s: {A: %s, %s}\n", name(i), leg, strings.Join(list, ", "))
+		}
+	}
+	return oval + tracks + gaps + feeders
+}
+
+// TestCutAnywhere: however a closed track is cut and its parts are typed, it is split, and nothing else differs.
+func TestCutAnywhere(t *testing.T) {
+	whole := oval + "tracks:\n  ring: {closed: yes, length: 40 ft}\ngaps:\n  ring: [{at: 30 ft, rails: left}]\nfeeders:\n  ring: {A: left, 2 ft: main @ 2 ft, 8 ft: main @ 8 ft, 20 ft: main @ 20 ft, 35 ft: main @ 35 ft}\n"
+	rapid.Check(t, func(r *rapid.T) {
+		cuts := rapid.SliceOfNDistinct(rapid.IntRange(0, 39), 2, 5, rapid.ID).Draw(r, "cuts")
+		turned := rapid.SliceOfN(rapid.Bool(), len(cuts), len(cuts)).Draw(r, "turned")
+		slices.Sort(cuts)
+		before, after := read(t, whole), read(t, cutRing(cuts, turned))
+		for _, d := range []*Difference{Compare(before, after), Compare(after, before)} {
+			if len(d.Entries) != 1 || d.Entries[0].Fate != Split && d.Entries[0].Fate != Joined || len(d.Entries[0].Changes) > 0 {
+				r.Fatalf("%s", strings.Join(told(d), "\n"))
+			}
+		}
+	})
 }

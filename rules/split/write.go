@@ -117,6 +117,13 @@ func (p *plan) writeDistricts() {
 			p.w.Remove("districts", d.Name)
 		}
 	}
+	for _, r := range p.behindReversers(held) {
+		name := p.l.Reversers[r.reverser].Name
+		for reused[name] || slices.ContainsFunc(p.l.Districts, func(d layout.District) bool { return d.Name == name }) {
+			name += "-section"
+		}
+		p.w.Add("districts", name, fmt.Sprintf("{from: reverser %s, blocks: [%s]}", p.l.Reversers[r.reverser].Name, strings.Join(r.blocks, ", ")))
+	}
 	for i := range p.out.Districts {
 		d := &p.out.Districts[i]
 		list := slices.DeleteFunc(slices.Clone(d.Blocks), func(name string) bool { return held[name] })
@@ -143,6 +150,39 @@ func (p *plan) sameBlocks(d *layout.District, names []string) bool {
 		}
 	}
 	return true
+}
+
+// reversed are the blocks that hang from a reverser: a district of their own, as the language has it.
+type reversed struct {
+	reverser int32
+	blocks   []string
+}
+
+// behindReversers lists them, those apart that an entry has already, and adds them to held.
+func (p *plan) behindReversers(held map[string]bool) []reversed {
+	var out []reversed
+	for i := range p.g.spans {
+		s := &p.g.spans[i]
+		source := p.g.sides.Source[p.g.sides.Of[p.g.c.Ways[s.way].A]]
+		if source < 0 || p.g.c.Sources[source].Kind != circuit.ReverserSource {
+			continue
+		}
+		r := p.g.c.Sources[source].Ref
+		for _, b := range p.g.claims.of(s.track, s.from, s.to) {
+			name := p.l.Blocks[b].Name
+			if held[name] {
+				continue
+			}
+			held[name] = true
+			at := slices.IndexFunc(out, func(x reversed) bool { return x.reverser == r })
+			if at < 0 {
+				at = len(out)
+				out = append(out, reversed{reverser: r})
+			}
+			out[at].blocks = append(out[at].blocks, name)
+		}
+	}
+	return out
 }
 
 // keepsEntry reports whether a district as meant is not one of those that are divided, or a part of one that stays whole.
