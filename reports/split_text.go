@@ -107,7 +107,11 @@ func (t Text) splitWork(b *bytes.Buffer, v *SplitView) {
 		}
 	}
 	for _, x := range v.Cuts {
-		step("cut both rails at %s, %s", x.Place, x.Why)
+		if x.Rails == "both" {
+			step("cut both rails at %s, %s", x.Place, x.Why)
+		} else {
+			step("cut the %s rail too at %s, %s", x.Rails, x.Place, x.Why)
+		}
 	}
 	for _, x := range v.Feeders {
 		step("add a feeder at %s, leg A on the %s rail, from %s, %s (district %s)", x.Place, x.A, x.From, x.Wire, x.District)

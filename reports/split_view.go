@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gapwise/netlist/layout"
 	"gapwise/netlist/quantity"
 
 	"gapwise/districts/partition"
@@ -76,6 +77,7 @@ type SplitDistrict struct {
 type SplitCut struct {
 	Place string  `json:"place"`
 	Piece string  `json:"piece"`
+	Rails string  `json:"rails"` // both, left, right
 	AtM   float64 `json:"at_m"`
 	Why   string  `json:"why"`
 }
@@ -144,7 +146,7 @@ func NewSplitView(file string, a *split.Answer) *SplitView {
 		v.Districts = append(v.Districts, splitDistrict(&a.Districts[i]))
 	}
 	for _, c := range a.Cuts {
-		v.Cuts = append(v.Cuts, SplitCut{c.Text, a.Layout.Tracks[c.Track].Name, c.At, c.Why})
+		v.Cuts = append(v.Cuts, SplitCut{c.Text, a.Layout.Tracks[c.Track].Name, layout.RailSetWords[c.Rails], c.At, c.Why})
 	}
 	for _, b := range a.Buses {
 		v.Buses = append(v.Buses, SplitBus{b.Name, b.From, b.Was, b.Wire, b.Metres, b.New, b.District, quantity.FormatLength(b.Metres)})

@@ -29,7 +29,8 @@ type ground struct {
 	places []Place
 	left   []LeftOut
 	seams  []seam
-	whole  [][2]int32 // points at the ends of track, joints and routes that nothing parts
+	halves map[int32]bool // ways that are gaps in one rail, which may be cut in the other
+	whole  [][2]int32     // points at the ends of track, joints and routes that nothing parts
 	// spanAt lists the spans of each track, rising.
 	spanAt [][]int32
 }
@@ -57,7 +58,7 @@ type stretch struct {
 }
 
 func newGround(l *layout.Layout, t *districts.Trace) *ground {
-	g := &ground{l: l, c: t.C, t: t, claims: newClaims(l), sides: t.Sides()}
+	g := &ground{l: l, c: t.C, t: t, claims: newClaims(l), sides: t.Sides(), halves: map[int32]bool{}}
 	g.findInside()
 	g.places, g.left = findPlaces(g)
 	g.points = len(g.c.Spots)
@@ -67,7 +68,7 @@ func newGround(l *layout.Layout, t *districts.Trace) *ground {
 		slices.SortStableFunc(g.spanAt[i], func(x, y int32) int { return cmp.Compare(g.spans[x].from, g.spans[y].from) })
 	}
 	for i := range g.c.Ways {
-		if w := &g.c.Ways[i]; w.Kind != circuit.WayTrack && w.Kind != circuit.WayPit && !g.parts(int32(i)) {
+		if w := &g.c.Ways[i]; w.Kind != circuit.WayTrack && w.Kind != circuit.WayPit && !g.parts(int32(i)) && !g.halves[int32(i)] {
 			g.whole = append(g.whole, [2]int32{w.A, w.B})
 		}
 	}
@@ -139,6 +140,11 @@ func (g *ground) lay() {
 		switch {
 		case g.parts(int32(i)):
 			g.seams = append(g.seams, seam{w.A, w.B, -1, int32(i)})
+		case w.Kind == circuit.WayCut:
+			if k := g.half(int32(i)); k >= 0 {
+				g.seams = append(g.seams, seam{w.A, w.B, k, int32(i)})
+				g.halves[int32(i)] = true
+			}
 		case w.Kind == circuit.WayTrack:
 			track := g.l.Pieces[w.Piece].Index
 			a, b := w.A, w.B

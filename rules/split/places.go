@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gapwise/netlist/circuit"
@@ -21,13 +22,14 @@ const (
 	stub      = districts.Stub
 )
 
-// Place is where both rails may be cut anew.
+// Place is where rail may be cut anew: both rails, or the one that a gap in the other leaves whole.
 type Place struct {
 	Track int32
-	At    float64 // metres on its ruler
-	Why   string  // "between blocks B1 and B2"
-	Text  string  // "M1 @ 3 ft 2 in (0.97 m)"
-	Where string  // the measure as a file has it
+	Rails layout.RailSet // BothRails, LeftRail or RightRail
+	At    float64        // metres on its ruler
+	Why   string         // "between blocks B1 and B2"
+	Text  string         // "M1 @ 3 ft 2 in (0.97 m)"
+	Where string         // the measure as a file has it
 }
 
 // LeftOut is where no cut is taken into account, and why.
@@ -71,6 +73,35 @@ func findPlaces(g *ground) ([]Place, []LeftOut) {
 		p.onTrack(int32(t), cuts[t])
 	}
 	return p.list, p.left
+}
+
+// half makes a place of a gap that is cut in one rail only; -1 where none may be made.
+func (g *ground) half(way int32) int32 {
+	w := &g.c.Ways[way]
+	at := &g.c.Spots[w.A]
+	piece := &g.l.Pieces[at.Piece]
+	if w.Kind != circuit.WayCut || piece.Kind != layout.TrackPiece {
+		return -1
+	}
+	rails := layout.RailsUnsaid
+	for r, gap := range w.Gaps {
+		if gap < 0 || g.l.Gaps[gap].Kind != layout.Insulated || w.Metal[r] != circuit.Open {
+			continue
+		}
+		if other := w.Gaps[1-r]; other >= 0 || rails != layout.RailsUnsaid {
+			return -1
+		}
+		rails = [2]layout.RailSet{layout.RightRail, layout.LeftRail}[r]
+	}
+	p := &places{g: g, metric: isMetric(g.l)}
+	if rails == layout.RailsUnsaid || p.barred(piece.Index) != "" {
+		return -1
+	}
+	g.places = append(g.places, Place{
+		Track: piece.Index, Rails: rails, At: at.At, Why: "opposite the gap in the other rail",
+		Text: piece.Name + " @ " + quantity.FormatLength(at.At), Where: p.spell(at.At),
+	})
+	return int32(len(g.places) - 1)
 }
 
 // barred says why a track is not to be cut, "" when it may be.
@@ -118,7 +149,7 @@ func (p *places) onTrack(t int32, gaps []float64) {
 			continue
 		}
 		taken = append(taken, at-clearance, at+clearance) // no two cuts within twice the clearance
-		p.list = append(p.list, Place{Track: t, At: at, Why: w.why, Text: tr.Name + " @ " + quantity.FormatLength(at), Where: p.spell(at)})
+		p.list = append(p.list, Place{Track: t, Rails: layout.BothRails, At: at, Why: w.why, Text: tr.Name + " @ " + quantity.FormatLength(at), Where: p.spell(at)})
 	}
 }
 
@@ -224,8 +255,7 @@ func spell(at float64, metric bool) string {
 			return text
 		}
 	}
-	text := fmt.Sprintf("%.1f", at*1000)
-	return strings.TrimSuffix(text, ".0") + " mm"
+	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(at, 'f', 5, 64), "0"), ".") + " m"
 }
 
 // isMetric reports whether a layout's tracks are measured in metres.

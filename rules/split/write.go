@@ -25,7 +25,11 @@ func (p *plan) write() {
 func (p *plan) writeCuts(w *amend.Writer) {
 	for i := range p.out.Cuts {
 		c := &p.out.Cuts[i]
-		w.AddPlaced("gaps", p.l.Tracks[c.Track].Name, c.Where, "")
+		value := ""
+		if c.Rails != layout.BothRails {
+			value = "{rails: " + layout.RailSetWords[c.Rails] + ", kind: insulated}"
+		}
+		w.AddPlaced("gaps", p.l.Tracks[c.Track].Name, c.Where, value)
 	}
 }
 
