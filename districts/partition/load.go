@@ -2,83 +2,140 @@ package partition
 
 import (
 	"cmp"
+	"encoding/binary"
 	"slices"
 )
 
-// loads answers what districts may come to draw. A district's load depends on how many berths of each kind it has: nodes
-// of one kind admit the same trains.
-type loads struct {
+// holding is what a district has taken on. Nodes of one kind admit the same trains.
+type holding struct {
+	berths   []uint8 // by kind; more than can be of use are not counted
+	standing int64   // milliamperes
+	amps     int64   // milliamperes at the most, standing included
+	trains   int     // that can be in it at once, at the most
+}
+
+// within reports whether h holds no more than o of anything.
+func (h *holding) within(o *holding) bool {
+	if h.standing > o.standing {
+		return false
+	}
+	for k := range h.berths {
+		if h.berths[k] > o.berths[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// holdings knows every holding met by a number, and what two make together.
+type holdings struct {
 	p      *Problem
 	most   int      // trains at once
 	byAmps []int    // trains, the heaviest first
 	kind   []int    // by node
 	admits [][]bool // by kind and train
 	full   []int    // by kind: more berths than that change nothing
-	known  map[string]load
+	node   []uint32 // by node: its holding
+
+	list  []holding
+	known map[string]uint32
+	sums  map[uint64]uint32
 }
 
-type load struct {
-	amps   int64
-	trains int
-}
-
-func newLoads(p *Problem) *loads {
-	l := &loads{p: p, most: p.AtOnce, kind: make([]int, len(p.Nodes)), known: map[string]load{}}
-	if l.most <= 0 || l.most > len(p.Trains) {
-		l.most = len(p.Trains)
+func newHoldings(p *Problem) *holdings {
+	h := &holdings{p: p, most: p.AtOnce, kind: make([]int, len(p.Nodes)), known: map[string]uint32{}, sums: map[uint64]uint32{}}
+	if h.most <= 0 || h.most > len(p.Trains) {
+		h.most = len(p.Trains)
 	}
 	for t := range p.Trains {
-		l.byAmps = append(l.byAmps, t)
+		h.byAmps = append(h.byAmps, t)
 	}
-	slices.SortStableFunc(l.byAmps, func(a, b int) int { return -cmp.Compare(p.Trains[a].MilliAmps, p.Trains[b].MilliAmps) })
+	slices.SortStableFunc(h.byAmps, func(a, b int) int { return -cmp.Compare(p.Trains[a].MilliAmps, p.Trains[b].MilliAmps) })
 	for v := range p.Nodes {
-		admits := make([]bool, len(p.Trains))
-		for t := range admits {
-			admits[t] = p.Nodes[v].Only == nil || slices.Contains(p.Nodes[v].Only, t)
-		}
-		k := slices.IndexFunc(l.admits, func(o []bool) bool { return slices.Equal(o, admits) })
-		if k < 0 {
-			k = len(l.admits)
-			l.admits = append(l.admits, admits)
-			n := 0
-			for _, in := range admits {
-				if in {
-					n++
-				}
-			}
-			l.full = append(l.full, min(n, l.most))
-		}
-		l.kind[v] = k
+		h.kind[v] = h.kindOf(&p.Nodes[v])
 	}
-	return l
+	for v := range p.Nodes {
+		berths := make([]uint8, len(h.admits))
+		berths[h.kind[v]] = uint8(min(p.Nodes[v].Berths, h.full[h.kind[v]]))
+		h.node = append(h.node, h.number(berths, p.Nodes[v].Load))
+	}
+	return h
 }
 
-// of is the worst placing of trains in so many berths of each kind. The sets of trains that find berths are a
+// kindOf finds the kind of a node, a new one if need be.
+func (h *holdings) kindOf(v *Node) int {
+	admits := make([]bool, len(h.p.Trains))
+	n := 0
+	for t := range admits {
+		admits[t] = v.Only == nil || slices.Contains(v.Only, t)
+		if admits[t] {
+			n++
+		}
+	}
+	k := slices.IndexFunc(h.admits, func(o []bool) bool { return slices.Equal(o, admits) })
+	if k < 0 {
+		k = len(h.admits)
+		h.admits = append(h.admits, admits)
+		h.full = append(h.full, min(n, h.most))
+	}
+	return k
+}
+
+// number is that of a holding, a new one if need be.
+func (h *holdings) number(berths []uint8, standing int64) uint32 {
+	spelt := binary.AppendVarint(slices.Clone(berths), standing)
+	if id, known := h.known[string(spelt)]; known {
+		return id
+	}
+	x := holding{berths: berths, standing: standing}
+	amps, trains := h.worst(berths)
+	x.amps, x.trains = standing+amps, trains
+	id := uint32(len(h.list))
+	h.list = append(h.list, x)
+	h.known[string(spelt)] = id
+	return id
+}
+
+// sum is the holding of two districts made one.
+func (h *holdings) sum(a, b uint32) uint32 {
+	if a > b {
+		a, b = b, a
+	}
+	pair := uint64(a)<<32 | uint64(b)
+	if id, known := h.sums[pair]; known {
+		return id
+	}
+	x, y := &h.list[a], &h.list[b]
+	berths := make([]uint8, len(x.berths))
+	for k := range berths {
+		berths[k] = uint8(min(int(x.berths[k])+int(y.berths[k]), h.full[k]))
+	}
+	id := h.number(berths, x.standing+y.standing)
+	h.sums[pair] = id
+	return id
+}
+
+// worst is the worst placing of trains in so many berths of each kind. The sets of trains that find berths are a
 // transversal matroid, cut off at how many move at once; the heaviest such set is found by taking trains in order of their
 // current, each by an augmenting path (Edmonds 1971, from memory).
-func (l *loads) of(berths []uint8) load {
-	if x, known := l.known[string(berths)]; known {
-		return x
-	}
-	var x load
+func (h *holdings) worst(berths []uint8) (amps int64, trains int) {
 	stands := make([][]int, len(berths)) // trains, by kind
-	for _, t := range l.byAmps {
-		if x.trains == l.most {
+	for _, t := range h.byAmps {
+		if trains == h.most {
 			break
 		}
-		if l.place(t, berths, stands, make([]bool, len(berths))) {
-			x.trains++
-			x.amps += l.p.Trains[t].MilliAmps
+		if h.place(t, berths, stands, make([]bool, len(berths))) {
+			trains++
+			amps += h.p.Trains[t].MilliAmps
 		}
 	}
-	l.known[string(berths)] = x
-	return x
+	return amps, trains
 }
 
 // place finds a berth for a train, moving others where that makes room.
-func (l *loads) place(t int, berths []uint8, stands [][]int, seen []bool) bool {
+func (h *holdings) place(t int, berths []uint8, stands [][]int, seen []bool) bool {
 	for k := range berths {
-		if !l.admits[k][t] || seen[k] || berths[k] == 0 {
+		if !h.admits[k][t] || seen[k] || berths[k] == 0 {
 			continue
 		}
 		seen[k] = true
@@ -87,7 +144,7 @@ func (l *loads) place(t int, berths []uint8, stands [][]int, seen []bool) bool {
 			return true
 		}
 		for i, o := range stands[k] {
-			if l.place(o, berths, stands, seen) {
+			if h.place(o, berths, stands, seen) {
 				stands[k][i] = t
 				return true
 			}
@@ -96,16 +153,17 @@ func (l *loads) place(t int, berths []uint8, stands [][]int, seen []bool) bool {
 	return false
 }
 
+// of is the holding of some nodes together.
+func (h *holdings) of(nodes []int32) *holding {
+	id := h.number(make([]uint8, len(h.admits)), 0)
+	for _, v := range nodes {
+		id = h.sum(id, h.node[v])
+	}
+	return &h.list[id]
+}
+
 // LoadOf is the most that nodes can draw together, in milliamperes, and how many trains can be in them at once.
 func (p *Problem) LoadOf(nodes []int32) (milliAmps int64, trains int) {
-	l := newLoads(p)
-	berths := make([]uint8, len(l.admits))
-	var standing int64
-	for _, v := range nodes {
-		k := l.kind[v]
-		berths[k] = uint8(min(int(berths[k])+p.Nodes[v].Berths, l.full[k]))
-		standing += p.Nodes[v].Load
-	}
-	x := l.of(berths)
-	return standing + x.amps, x.trains
+	x := newHoldings(p).of(nodes)
+	return x.amps, x.trains
 }

@@ -2,15 +2,16 @@ package partition
 
 import "slices"
 
-// sweep is the order in which nodes are taken, and for each the neighbours that were taken before it and when it may be left behind.
+// sweep is an order in which nodes are taken, and what each meets at the border: the nodes taken before that have neighbours
+// still to come.
 type sweep struct {
-	order []int32   // nodes
-	back  [][]step  // by place in the order: edges to nodes taken before
-	done  [][]int32 // by place: nodes all of whose edges have been met then
-	width int       // the most nodes at the border
+	order []int32  // nodes
+	back  [][]step // by place in the order: edges to nodes at the border, by their places there
+	stays [][]int  // by place: which of the border, the node taken the last of it, still are at it afterwards
+	width int      // the most nodes at the border
 }
 
-// step is an edge to a node taken before; parallel edges are one, their cuts added up.
+// step is an edge to another node; parallel edges are one, their cuts added up.
 type step struct {
 	to   int32
 	cuts int64
@@ -54,21 +55,49 @@ func newSweep(p *Problem) *sweep {
 			best, bestWidth, bestSum = order, width, sum
 		}
 	}
-	s := &sweep{order: best, back: make([][]step, n), done: make([][]int32, n), width: bestWidth}
-	at := make([]int, n)
-	for i, v := range best {
+	return arrange(near, best)
+}
+
+// backwards is the sweep from the other end.
+func (s *sweep) backwards(p *Problem) *sweep {
+	order := slices.Clone(s.order)
+	slices.Reverse(order)
+	return arrange(p.neighbours(), order)
+}
+
+// arrange works out what a sweep in an order meets.
+func arrange(near [][]step, order []int32) *sweep {
+	n := len(order)
+	s := &sweep{order: order, back: make([][]step, n)}
+	at, last := make([]int, n), make([]int, n)
+	for i, v := range order {
 		at[v] = i
 	}
-	for i, v := range best {
-		last := i
+	var border []int32
+	for i, v := range order {
+		last[v] = i
 		for _, e := range near[v] {
-			if at[e.to] < i {
-				s.back[i] = append(s.back[i], e)
-			}
-			last = max(last, at[e.to])
+			last[v] = max(last[v], at[e.to])
 		}
-		slices.SortFunc(s.back[i], func(x, y step) int { return at[x.to] - at[y.to] })
-		s.done[last] = append(s.done[last], v)
+		for b, o := range border {
+			for _, e := range near[v] {
+				if e.to == o {
+					s.back[i] = append(s.back[i], step{int32(b), e.cuts})
+				}
+			}
+		}
+		border = append(border, v)
+		var stays []int
+		var left []int32
+		for b, o := range border {
+			if last[o] > i {
+				stays = append(stays, b)
+				left = append(left, o)
+			}
+		}
+		border = left
+		s.stays = append(s.stays, stays)
+		s.width = max(s.width, len(left))
 	}
 	return s
 }

@@ -4,18 +4,12 @@
 // The method is dynamic programming over a frontier: nodes are taken in an order in which few of
 // them border on what is still to come, and of all divisions of what lies behind only those are told apart that differ
 // at the border: which border nodes are in one district, and how much each such district has taken on. Track plans are nearly
-// planar and mostly chains, so borders stay narrow and the result is exact; where they do not, a bound on work thins out
-// the divisions that are kept, and what was thrown away bounds the result.
+// planar and mostly chains, so borders stay narrow. Sweeps go to and fro over that order, each keeping more than the ones before; what
+// a sweep has learnt about the nodes that it took first bounds what the next one, from the other end, still has before it.
+// What was thrown away for want of room bounds the result; where it cannot be better than what was found, that is proved the best.
 package partition
 
-import (
-	"context"
-	"fmt"
-	"slices"
-
-	"gonum.org/v1/gonum/graph/simple"
-	"gonum.org/v1/gonum/graph/topo"
-)
+import "context"
 
 // Problem is a graph to be divided. Quantities are whole numbers, so that results compare exactly.
 type Problem struct {
@@ -78,16 +72,19 @@ type Result struct {
 	Proven   [3]bool
 	Feasible Feasibility
 	Why      *Impossibility // nil when one was found
-	Work     int64          // divisions of parts of the graph that were made
+	Work     int64          // divisions of parts of the graph that were made, and sweeps
 	Width    int            // the most nodes at the border
 }
 
-// Impossibility is the plainest reason that was found why there is no division.
+// Impossibility is the plainest reason that was found why there is no division. Node -1, and nothing else set: the pieces just
+// cannot be put together so that each district is connected and within what it may draw.
 type Impossibility struct {
 	Node     int32 // that no district can carry by itself, -1 when that is not it
 	Over     int64 // milliamperes by which it, or everything together, exceeds what there is
 	Together bool  // what stands always exceeds all districts together
 	Few      bool  // there are fewer nodes than districts that have to be used
+	Berths   int   // berths that all districts together cannot have, however they are dealt out; 0 when that is not it
+	More     int   // with Together or Berths: how many more districts, like the largest there is, would have to be at the least
 }
 
 // InputError refuses a problem that makes no sense.
@@ -108,119 +105,13 @@ func (p *Problem) order() [3]Term {
 	return p.Order
 }
 
-func (p *Problem) check() error {
-	n := int32(len(p.Nodes))
-	for i, e := range p.Edges {
-		if e.A < 0 || e.A >= n || e.B < 0 || e.B >= n || e.Cuts < 0 {
-			return &InputError{fmt.Sprintf("edge %d makes no sense", i)}
-		}
-	}
-	for i := range p.Nodes {
-		v := &p.Nodes[i]
-		if v.Berths < 0 || v.Load < 0 || v.Near < 0 || v.Pin < -1 || v.Pin >= len(p.Parts) {
-			return &InputError{fmt.Sprintf("node %d makes no sense", i)}
-		}
-		for _, t := range v.Only {
-			if t < 0 || t >= len(p.Trains) {
-				return &InputError{fmt.Sprintf("node %d admits a train that is not there", i)}
-			}
-		}
-	}
-	for i, t := range p.Trains {
-		if t.MilliAmps < 0 {
-			return &InputError{fmt.Sprintf("train %d draws less than nothing", i)}
-		}
-	}
-	o := p.order()
-	sorted := o
-	slices.Sort(sorted[:])
-	switch {
-	case n == 0:
-		return &InputError{"there are no nodes"}
-	case len(p.Parts) == 0:
-		return &InputError{"there are no districts"}
-	case p.Least < 0 || p.Least > len(p.Parts):
-		return &InputError{"more districts have to be used than there are"}
-	case len(p.Trains) > 250:
-		return &InputError{"there are too many trains"}
-	case len(p.Parts) > 250:
-		return &InputError{"there are too many districts"}
-	case sorted != [3]Term{Cuts, Trains, Bus}:
-		return &InputError{"the order of terms names one twice"}
-	}
-	return nil
-}
-
-// Evaluate is what a division is worth, in the order of the terms. The error is a *DivisionError where a district is not
-// connected, exceeds what it may draw, or lacks a node that belongs to it.
-func (p *Problem) Evaluate(part []int32) (value [3]int64, err error) {
-	if err := p.check(); err != nil {
-		return value, err
-	}
-	if len(part) != len(p.Nodes) {
-		return value, &DivisionError{fmt.Sprintf("%d nodes, %d are divided", len(p.Nodes), len(part))}
-	}
-	members := make([][]int32, len(p.Parts))
-	for v, k := range part {
-		if k < 0 || int(k) >= len(p.Parts) {
-			return value, &DivisionError{fmt.Sprintf("node %d is in no district", v)}
-		}
-		if pin := p.Nodes[v].Pin; pin >= 0 && pin != int(k) {
-			return value, &DivisionError{fmt.Sprintf("node %d belongs to district %d", v, pin)}
-		}
-		members[k] = append(members[k], int32(v))
-	}
-	var cuts, trains, bus int64
-	g := simple.NewUndirectedGraph()
-	for v := range p.Nodes {
-		g.AddNode(simple.Node(v))
-	}
-	for _, e := range p.Edges {
-		switch {
-		case part[e.A] != part[e.B]:
-			cuts += int64(e.Cuts)
-		case e.A != e.B:
-			g.SetEdge(g.NewEdge(simple.Node(e.A), simple.Node(e.B)))
-		}
-	}
-	used := 0
-	for k, nodes := range members {
-		if len(nodes) == 0 {
-			continue
-		}
-		used++
-		load, n := p.LoadOf(nodes)
-		if load > p.Parts[k].MilliAmps {
-			return value, &DivisionError{fmt.Sprintf("district %d draws %d mA of %d", k, load, p.Parts[k].MilliAmps)}
-		}
-		trains = max(trains, int64(n))
-		near := p.Nodes[nodes[0]].Near
-		for _, v := range nodes {
-			near = min(near, p.Nodes[v].Near)
-		}
-		bus += near
-	}
-	if used < p.Least {
-		return value, &DivisionError{fmt.Sprintf("%d districts are used, %d have to be", used, p.Least)}
-	}
-	if parts := len(topo.ConnectedComponents(g)); parts != used {
-		return value, &DivisionError{fmt.Sprintf("%d districts lie in %d pieces", used, parts)}
-	}
-	terms := [...]int64{Cuts: cuts, Trains: trains, Bus: bus}
-	for i, t := range p.order() {
-		value[i] = terms[t]
-	}
-	return value, nil
-}
-
 // Solve finds the best division. It ends when work divisions of parts of the graph have been made; the result is the same on
-// every machine. The error is ctx's, or an *InputError.
+// every machine, and more work never makes it worse. The error is ctx's, or an *InputError.
 func Solve(ctx context.Context, p *Problem, work int64) (*Result, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	s := newSolver(p, work)
-	return s.solve(ctx)
+	return newSolver(p, work).solve(ctx)
 }
 
 // DefaultWork ends a graph of 150 blocks within a minute.

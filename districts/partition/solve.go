@@ -2,7 +2,6 @@ package partition
 
 import (
 	"context"
-	"math"
 	"slices"
 )
 
@@ -20,16 +19,28 @@ func (c *class) takes(pin int) bool {
 }
 
 type solver struct {
-	problem *Problem
-	classes []class
-	loads   *loads
-	sweep   *sweep
-	limit   int64
-	work    int64
+	problem     *Problem
+	order       [3]Term
+	classes     []class
+	holdings    *holdings
+	there, back *sweep
+	limit, work int64
+	passes      int
+	width       int // of the first round
+	wider       int // how many times as wide each further round is
+	floors      []*floor
+	mixed       map[limits]int64 // known berths of all kinds that a district may have, -1 when there are too many mixes
+
+	part   []int32 // the best found
+	value  [3]int64
+	bound  [3]int64
+	proven [3]bool
+	never  bool // there is no division
 }
 
 func newSolver(p *Problem, work int64) *solver {
-	s := &solver{problem: p, loads: newLoads(p), sweep: newSweep(p), limit: work}
+	s := &solver{problem: p, order: p.order(), holdings: newHoldings(p), there: newSweep(p), limit: work, width: narrow, wider: wider, mixed: map[limits]int64{}}
+	s.back = s.there.backwards(p)
 	for k := range p.Parts {
 		pinned := slices.ContainsFunc(p.Nodes, func(v Node) bool { return v.Pin == k })
 		i := slices.IndexFunc(s.classes, func(c class) bool {
@@ -42,224 +53,190 @@ func newSolver(p *Problem, work int64) *solver {
 		s.classes[i].count++
 		s.classes[i].parts = append(s.classes[i].parts, int32(k))
 	}
+	for k, t := range s.order {
+		s.bound[k] = s.plain(t)
+	}
 	return s
 }
 
-// narrow is how many borders a first, quick pass keeps of a layer, and wider by how much more the next one keeps.
+// narrow is how many borders of a layer the first round keeps, and wider how many times more each further round.
 const (
-	narrow = 200
-	wider  = 6
+	narrow = 100
+	wider  = 4
+	widest = 1 << 30
 )
 
-// seek sweeps with some demands, at first keeping few borders of a layer, so that a wider sweep need not look at what is
-// worse than what was found; it ends when nothing was thrown away that could be better, or when half of the work left is done.
-func (s *solver) seek(ctx context.Context, terms []Term, trains int, most pair) (outcome, error) {
-	var best outcome
-	until := s.work + (s.limit-s.work)/2
-	for width := narrow; ; width *= wider {
-		p := &pass{solver: s, terms: terms, trains: trains, most: most, width: width}
-		if err := p.run(ctx); err != nil {
-			return best, err
-		}
-		o := p.out
-		if o.part == nil && best.part != nil {
-			o.part, o.value = best.part, best.value
-			o.bound = o.bound.lower(best.value)
-		}
-		if o.part != nil {
-			most = o.value
-		}
-		best = o
-		// the next pass does about as much more as it keeps
-		if o.whole || o.part != nil && o.bound == o.value || s.work+p.made*wider > until {
-			return best, nil
-		}
-	}
-}
-
-// solve finds the best division, term by term: a sum is made least under what the terms before have got, the trains
-// by allowing fewer and fewer.
+// solve goes through the terms in rounds, each keeping more borders than the one before, until all is proved or the work is
+// done. What a round does depends on no limit: with more work the same is done, and then more.
 func (s *solver) solve(ctx context.Context) (*Result, error) {
-	out := &Result{Feasible: Unknown, Width: s.sweep.width}
-	var best outcome
-	var known []Term // sums that are settled
-	most := worst    // what they may come to
-	trains := len(s.problem.Trains)
-	for k, t := range s.problem.order() {
-		if t == Trains {
-			terms := known
-			if k == 0 {
-				terms = []Term{Cuts}
-				o, err := s.seek(ctx, terms, trains, worst)
-				if err != nil || o.part == nil {
-					return s.none(out, o.whole), err
-				}
-				best = o
-			}
-			o, least, err := s.fewestTrains(ctx, terms, best, most)
-			if err != nil {
+	if s.why() == nil {
+		for width := s.width; !s.settled(); width = min(width*s.wider, widest) {
+			if err := s.round(ctx, width); err != nil {
 				return nil, err
 			}
-			best, trains = o, s.trainsOf(o.part)
-			out.Bound[k], out.Proven[k] = int64(least), least == trains
-			continue
 		}
-		known = append(known, t)
-		o, err := s.seek(ctx, known, trains, most)
-		switch {
-		case err != nil:
-			return nil, err
-		case o.part != nil:
-			best = o
-		case k == 0:
-			return s.none(out, o.whole), nil
-		}
-		n := len(known) - 1
-		if o.part == nil { // fewer borders fitted than before: what was found stands
-			o.value, o.bound = pair{s.sumOf(best.part, known[0]), s.sumOf(best.part, known[n])}, pair{}
-		}
-		most[n] = o.value[n]
-		out.Bound[k], out.Proven[k] = o.bound[n], o.whole || o.bound[n] == o.value[n]
 	}
-	value, err := s.problem.Evaluate(best.part)
-	if err != nil {
-		return nil, err
-	}
-	out.Part, out.Feasible, out.Value, out.Work = best.part, Found, value, s.work
-	for k := range value {
-		if out.Proven[k] {
-			out.Bound[k] = value[k]
+	out := &Result{Part: s.part, Work: s.work, Width: s.there.width}
+	switch {
+	case s.part != nil:
+		out.Value, out.Bound, out.Proven = s.value, s.bound, s.proven
+	default:
+		out.Feasible = Unknown
+		out.Why = s.why()
+		if s.never || out.Why != nil {
+			out.Feasible = Impossible
+		}
+		if out.Why == nil {
+			out.Why = &Impossibility{Node: -1}
 		}
 	}
 	return out, nil
 }
 
-// none is a result without a division; whole says that all were looked at.
-func (s *solver) none(out *Result, whole bool) *Result {
-	out.Work = s.work
-	out.Why = s.why()
-	if whole || out.Why.Node >= 0 || out.Why.Together || out.Why.Few {
-		out.Feasible = Impossible
+// settled reports whether there is nothing more to do.
+func (s *solver) settled() bool {
+	return s.never || s.work >= s.limit || s.part != nil && s.proven == [3]bool{true, true, true}
+}
+
+// round seeks better by each term that is not settled.
+func (s *solver) round(ctx context.Context, width int) error {
+	if s.order[0] == Trains && s.part == nil {
+		// some division to begin with
+		if _, err := s.sweep(ctx, s.order[1:2], len(s.problem.Trains), worst, width); err != nil || s.part == nil {
+			return err
+		}
+	}
+	for k, t := range s.order {
+		if s.settled() {
+			return nil
+		}
+		if s.proven[k] {
+			continue
+		}
+		var err error
+		if t == Trains {
+			err = s.fewerTrains(ctx, k, width)
+		} else {
+			err = s.lowerSum(ctx, k, width)
+		}
+		if err != nil || s.part == nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sums are the terms up to the k-th that are sums.
+func (s *solver) sums(k int) []Term {
+	return slices.DeleteFunc(slices.Clone(s.order[:k+1]), func(t Term) bool { return t == Trains })
+}
+
+// best is what the best division has of some sums.
+func (s *solver) best(terms []Term) pair {
+	if s.part == nil {
+		return worst
+	}
+	out := worst
+	for i, t := range terms {
+		out[i] = s.value[slices.Index(s.order[:], t)]
 	}
 	return out
 }
 
-// why looks for a plain reason.
-func (s *solver) why() *Impossibility {
-	most, sum := int64(0), int64(0)
-	for _, c := range s.problem.Parts {
-		most = max(most, c.MilliAmps)
-		sum += c.MilliAmps
+// sweep makes a pass and takes up what it finds.
+func (s *solver) sweep(ctx context.Context, terms []Term, trains int, most pair, width int) (outcome, error) {
+	p := s.newPass(terms, trains, most, width)
+	if err := p.run(ctx); err != nil {
+		return p.out, err
 	}
-	standing := int64(0)
-	for v := range s.problem.Nodes {
-		standing += s.problem.Nodes[v].Load
-		limit := most
-		if pin := s.problem.Nodes[v].Pin; pin >= 0 {
-			limit = s.problem.Parts[pin].MilliAmps
-		}
-		if load, _ := s.problem.LoadOf([]int32{int32(v)}); load > limit {
-			return &Impossibility{Node: int32(v), Over: load - limit}
-		}
+	if p.out.part != nil {
+		return p.out, s.take(p.out.part)
 	}
-	if len(s.problem.Nodes) < s.problem.Least {
-		return &Impossibility{Node: -1, Few: true}
+	if s.part == nil && p.out.dropped == worst {
+		s.never = true
 	}
-	if standing > sum {
-		return &Impossibility{Node: -1, Over: standing - sum, Together: true}
-	}
-	return &Impossibility{Node: -1}
+	return p.out, nil
 }
 
-// fewestTrains allows a district fewer and fewer trains while the sums stay what they may be. least is what no division
-// falls below.
-func (s *solver) fewestTrains(ctx context.Context, terms []Term, best outcome, most pair) (o outcome, least int, err error) {
-	for v := range s.problem.Nodes {
-		_, n := s.problem.LoadOf([]int32{int32(v)})
-		least = max(least, n)
+// lowerSum seeks better by a sum.
+func (s *solver) lowerSum(ctx context.Context, k, width int) error {
+	terms := s.sums(k)
+	trains := len(s.problem.Trains)
+	at := slices.Index(s.order[:], Trains)
+	if at < k {
+		trains = int(s.value[at])
 	}
-	for n := s.trainsOf(best.part) - 1; n >= least; n = s.trainsOf(best.part) - 1 {
-		o, err := s.seek(ctx, terms, n, most)
-		if err != nil {
-			return o, 0, err
-		}
-		if o.part == nil {
-			if o.whole {
-				least = n + 1
+	o, err := s.sweep(ctx, terms, trains, s.best(terms), width)
+	if err != nil || s.part == nil {
+		return err
+	}
+	if !o.dropped.less(s.best(terms)) {
+		for j := range k + 1 {
+			if s.order[j] != Trains && (at > k || j > at) { // terms that rank before the trains are not bound to their number
+				s.prove(j, s.value[j])
 			}
-			break
 		}
-		best = o
+		return nil
 	}
-	return best, least, nil
+	// a second sum is bounded only among the best by the first
+	n := len(terms) - 1
+	if first := slices.Index(s.order[:], terms[0]); n == 0 || s.proven[first] {
+		s.prove(k, o.bound[n])
+	}
+	return nil
 }
 
-// members lists the nodes of each district that is used.
-func members(part []int32) [][]int32 {
-	out := make([][]int32, slices.Max(part)+1)
-	for v, k := range part {
-		out[k] = append(out[k], int32(v))
+// fewerTrains allows a district fewer and fewer trains while the sums that rank before stay what they are.
+func (s *solver) fewerTrains(ctx context.Context, k, width int) error {
+	terms := s.sums(k)
+	most := s.best(terms)
+	if len(terms) == 0 {
+		terms = s.order[1:2]
 	}
-	return slices.DeleteFunc(out, func(m []int32) bool { return len(m) == 0 })
+	for !s.proven[k] {
+		n := s.value[k] - 1
+		o, err := s.sweep(ctx, terms, int(n), most, width)
+		if err != nil {
+			return err
+		}
+		if s.value[k] > n {
+			if o.dropped == worst {
+				s.prove(k, n+1)
+			}
+			return nil
+		}
+	}
+	return nil
 }
 
-// trainsOf is the most trains in a district of a division.
-func (s *solver) trainsOf(part []int32) int {
-	most := 0
-	for _, nodes := range members(part) {
-		_, n := s.problem.LoadOf(nodes)
-		most = max(most, n)
-	}
-	return most
+// prove raises the bound of a term.
+func (s *solver) prove(k int, bound int64) {
+	s.bound[k] = min(max(s.bound[k], bound), s.value[k])
+	s.proven[k] = s.bound[k] == s.value[k]
 }
 
-// sumOf is one of the sums of a division.
-func (s *solver) sumOf(part []int32, t Term) int64 {
+// take takes up a division if it is better. Bounds of terms behind the first that it betters are void: they held
+// for what the terms before were.
+func (s *solver) take(part []int32) error {
 	value, err := s.problem.Evaluate(part)
 	if err != nil {
-		return math.MaxInt64
+		return err
 	}
-	order := s.problem.order()
-	return value[slices.Index(order[:], t)]
-}
-
-// name gives the districts of a division that a pass has traced their parts: those of a class in the order of their
-// first nodes.
-func (s *solver) name(set *sets, class []uint8) []int32 {
-	out := make([]int32, len(class))
-	next := make([]int, len(s.classes))
-	part := map[int]int32{}
-	for v := range class {
-		root := set.of(v)
-		k, named := part[root]
-		if !named {
-			c := class[v]
-			k = s.classes[c].parts[next[c]]
-			next[c]++
-			part[root] = k
+	k := 0
+	if s.part != nil {
+		for k < 3 && value[k] == s.value[k] {
+			k++
 		}
-		out[v] = k
+		if k == 3 || value[k] > s.value[k] {
+			return nil
+		}
 	}
-	return out
-}
-
-// sets are disjoint sets of nodes.
-type sets struct{ up []int }
-
-func newSets(n int) *sets {
-	s := &sets{up: make([]int, n)}
-	for i := range s.up {
-		s.up[i] = i
+	s.part, s.value = part, value
+	for ; k < 3; k++ {
+		s.prove(k, 0)
+		for j := k + 1; j < 3; j++ {
+			s.bound[j] = s.plain(s.order[j])
+		}
 	}
-	return s
+	return nil
 }
-
-func (s *sets) of(v int) int {
-	for s.up[v] != v {
-		s.up[v] = s.up[s.up[v]]
-		v = s.up[v]
-	}
-	return v
-}
-
-func (s *sets) join(a, b int) { s.up[s.of(a)] = s.of(b) }

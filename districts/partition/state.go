@@ -1,82 +1,94 @@
 package partition
 
-import (
-	"encoding/binary"
-	"slices"
-)
+import "encoding/binary"
 
 // border is one division of what lies behind, as far as what comes can tell: which border nodes are in one
 // district, what each such district has taken on, and how many districts of each class are closed.
 type border struct {
-	label  []uint8    // by border node, in the order of the sweep: its district, numbered as first met
+	label  []uint8    // by border node: its district, numbered as first met
 	open   []district // by label
 	closed []uint8    // by class
 }
 
 // district is one that still touches the border.
 type district struct {
-	class  uint8
-	paid   bool    // its nearest node has been chosen
-	berths []uint8 // by kind
-	load   int64   // that always stands there
+	class uint8
+	paid  bool // its nearest node has been chosen
+	holds uint32
 }
 
-func (b *border) clone() border {
-	out := border{label: slices.Clone(b.label), open: slices.Clone(b.open), closed: slices.Clone(b.closed)}
-	return out
-}
+// mostOpen is how many districts may touch the border at once.
+const mostOpen = 32
 
-// key spells a border, equal for equal ones.
-func (b *border) key(buf []byte) []byte {
-	buf = append(buf[:0], b.closed...)
-	buf = append(buf, b.label...)
-	for i := range b.open {
-		d := &b.open[i]
+// A border is spelt as its labels, its districts' classes, and then what they hold and how many are closed: where two borders have the
+// same labels and classes, their spellings begin alike.
+const (
+	headSize = 2 // class, paid
+	restSize = 4 // holding
+)
+
+// append spells a border.
+func (b *border) append(text []byte) []byte {
+	text = append(text, b.label...)
+	for _, d := range b.open {
 		paid := uint8(0)
 		if d.paid {
 			paid = 1
 		}
-		buf = append(buf, d.class, paid)
-		buf = append(buf, d.berths...)
-		buf = binary.AppendUvarint(buf, uint64(d.load))
+		text = append(text, d.class, paid)
 	}
-	return buf
+	for _, d := range b.open {
+		text = binary.BigEndian.AppendUint32(text, d.holds)
+	}
+	return append(text, b.closed...)
 }
 
-// decode reads a border of so many nodes back from its key.
-func decode(key string, nodes, classes, kinds int) border {
-	b := border{closed: []byte(key[:classes]), label: []byte(key[classes : classes+nodes])}
-	rest := key[classes+nodes:]
-	for len(rest) > 0 {
-		d := district{class: rest[0], paid: rest[1] == 1, berths: []byte(rest[2 : 2+kinds])}
-		load, n := binary.Uvarint([]byte(rest[2+kinds : min(len(rest), 2+kinds+binary.MaxVarintLen64)]))
-		d.load = int64(load)
-		rest = rest[2+kinds+n:]
-		b.open = append(b.open, d)
+// read takes a border with so many nodes and classes from its spelling.
+func (b *border) read(text []byte, nodes, classes int) {
+	b.label = append(b.label[:0], text[:nodes]...)
+	head, rest := headOf(text, nodes, classes)
+	b.open = b.open[:0]
+	for i := 0; i < len(head); i += headSize {
+		holds := binary.BigEndian.Uint32(rest[i/headSize*restSize:])
+		b.open = append(b.open, district{class: head[i], paid: head[i+1] == 1, holds: holds})
 	}
-	return b
+	b.closed = append(b.closed[:0], text[len(text)-classes:]...)
 }
 
-// relabel numbers districts as they are first met along the border and drops those that are not; gone lists their old
-// labels.
-func (b *border) relabel() (gone []uint8) {
-	to := make([]int, len(b.open))
-	for i := range to {
-		to[i] = -1
-	}
-	var open []district
-	for i, l := range b.label {
-		if to[l] < 0 {
-			to[l] = len(open)
-			open = append(open, b.open[l])
+// headOf parts the spelling of the districts.
+func headOf(text []byte, nodes, classes int) (head, rest []byte) {
+	open := (len(text) - nodes - classes) / (headSize + restSize)
+	return text[nodes : nodes+open*headSize], text[nodes+open*headSize : len(text)-classes]
+}
+
+// within reports whether b is as good a start as o: no district of it has more in it than the same one of o, and no more are closed, nor
+// so few that the districts that have to be used, least, would be harder to come by.
+func (b *border) within(o *border, h *holdings, least int) bool {
+	n, most := 0, 0
+	for k := range b.closed {
+		if b.closed[k] > o.closed[k] {
+			return false
 		}
-		b.label[i] = uint8(to[l])
+		n += int(b.closed[k])
+		most += int(o.closed[k])
 	}
-	for l, n := range to {
-		if n < 0 {
-			gone = append(gone, uint8(l))
+	if n < min(most, least) {
+		return false
+	}
+	for i := range b.open {
+		x, y := b.open[i].holds, o.open[i].holds
+		if x != y && !h.list[x].within(&h.list[y]) {
+			return false
 		}
 	}
-	b.open = open
-	return gone
+	return true
+}
+
+// closedInAll is how many districts of all classes are closed.
+func (b *border) closedInAll() int {
+	n := 0
+	for _, c := range b.closed {
+		n += int(c)
+	}
+	return n
 }

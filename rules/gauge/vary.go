@@ -2,7 +2,6 @@ package gauge
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"gapwise/netlist/circuit"
@@ -200,15 +199,4 @@ func withWires(l *layout.Layout, runs []Run, wires []quantity.Wire) *layout.Layo
 		}
 	}
 	return &out
-}
-
-// presentText is a run's present wire in words.
-func (r *Run) presentText() string {
-	if len(r.Present) == 1 {
-		if !r.Present[0].Known() {
-			return "unknown"
-		}
-		return rule.WireText(r.Present[0])
-	}
-	return fmt.Sprintf("%d sizes", len(r.Present))
 }
