@@ -29,8 +29,8 @@ func (p *Port) Branches(ctx context.Context, most int) (bs []Branch, exact bool,
 	return r.Branches, r.Exact, nil
 }
 
-// roundOff is a remainder of the Lanczos process that is nothing beside what it is left of. What it
-// leaves out of an admittance is its square.
+// roundOff is a remainder of the Lanczos process that is nothing beside what it is left of, all remainders so far multiplied: what they
+// leave out of an admittance is the square of their product. Beyond it new directions would be made of rounding.
 const roundOff = 1e-8
 
 // By symmetry a new direction has a known share of the one before the last. A network that is off by
@@ -62,7 +62,7 @@ func (p *Port) Reduce(ctx context.Context, most int) (*Reduction, error) {
 	}
 	var basis [][]float64
 	var alpha, beta []float64
-	emf, scale := make([]float64, n), 0.0
+	emf, scale, rest := make([]float64, n), 0.0, 1.0
 	for {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -85,7 +85,8 @@ func (p *Port) Reduce(ctx context.Context, most int) (*Reduction, error) {
 			return nil, errLawless
 		}
 		alpha, beta = append(alpha, along), append(beta, left)
-		exact := left <= roundOff*scale
+		rest *= left / scale
+		exact := scale == 0 || rest <= roundOff
 		if exact || len(basis) == most {
 			return reduction(alpha, beta, ohms, slowest, exact)
 		}

@@ -154,6 +154,11 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	if err != nil {
 		return x, true, err
 	}
+	if f.best != nil {
+		if err := d.keepUnmet(ctx, &x, with(c.L, runs, f.best)); err != nil {
+			return x, true, err
+		}
+	}
 	x.Found, x.Proven, x.Cost, x.Bound, x.Work = f.best != nil, f.proven, f.cost, f.bound, f.work
 	for i := range runs {
 		k := Chosen{Run: runs[i], Size: -1, PresentCost: presentCost(&runs[i], a)}
@@ -178,6 +183,30 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 // conductors is how many a source's networks have.
 func conductors(h *power.Head) int {
 	return len(h.Weak.Leg[0].Net.Edges) + len(h.Weak.Leg[1].Net.Edges)
+}
+
+// keepUnmet drops, of the limits that were set aside because the thickest sizes break them, those that the sizes chosen meet: more
+// copper can break a limit that less of it keeps.
+func (d *headDemands) keepUnmet(ctx context.Context, x *Head, chosen *layout.Layout) error {
+	if len(x.Impossible) == 0 {
+		return nil
+	}
+	waived := d.waived
+	d.waived = map[string]bool{}
+	short, err := d.shortfalls(ctx, chosen, false)
+	d.waived = waived
+	if err != nil {
+		return err
+	}
+	x.Impossible = slices.DeleteFunc(x.Impossible, func(s Shortfall) bool {
+		return !onlyBetter(s.Limit) && !slices.ContainsFunc(short, func(o Shortfall) bool { return o.key() == s.key() })
+	})
+	return nil
+}
+
+// onlyBetter reports whether a limit is one that no thicker wire can break: what the thickest does not meet, nothing does.
+func onlyBetter(limit string) bool {
+	return slices.Contains([]string{"short-margin", "wire-drop", "whole-drop", "short-too-weak-to-trip"}, limit)
 }
 
 // mostWaived bounds how often limits that nothing meets are set aside and the rest is sought again.
