@@ -19,13 +19,14 @@ type gaugeDocument struct {
 	Notes   []string     `json:"notes"`
 	Limits  []GaugeLimit `json:"limits"`
 	Sources []GaugeHead  `json:"sources"`
+	Open    []string     `json:"not_decided"`
 	Brought []string     `json:"brought"`
 	Safety  string       `json:"safety"`
 }
 
 // WriteGaugeJSON writes a choice of wire as one JSON document, made as WriteJSON does. The error is the writer's.
 func WriteGaugeJSON(w io.Writer, v *GaugeView) error {
-	text, err := json.MarshalIndent(gaugeDocument{gaugeVersion, v.File, v.Name, v.By, v.Found, v.Met, v.Notes, v.Limits, v.Heads, v.Brought, safety}, "", "  ")
+	text, err := json.MarshalIndent(gaugeDocument{gaugeVersion, v.File, v.Name, v.By, v.Found, v.Met, v.Notes, v.Limits, v.Heads, v.Undecided, v.Brought, safety}, "", "  ")
 	if err != nil {
 		return err
 	}

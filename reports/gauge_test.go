@@ -73,7 +73,7 @@ func TestGaugeImpossible(t *testing.T) {
 	a.WireDrop = 0.01
 	v := gaugeOf(t, "testdata/tin-harbour/sound.yaml", a, nil)
 	text := gaugeText(t, v, 80)
-	if v.Met || !v.Found || !strings.Contains(text, "No size meets\n- wire-drop: buses and feeders alone lose") {
+	if v.Met || !v.Found || !strings.Contains(text, "No size meets, and those chosen neither\n- wire-drop: buses and feeders alone lose") {
 		t.Errorf("met %v, found %v:\n%s", v.Met, v.Found, text)
 	}
 }

@@ -5,8 +5,14 @@ import (
 	"fmt"
 	"strings"
 
+	"gapwise/netlist/network"
+	"gapwise/netlist/quantity"
+
 	"gapwise/rules/gauge"
 )
+
+// usualFeeder is what a feeder of unknown length is reckoned at.
+var usualFeeder = quantity.FormatLength(network.UsualFeederMetres.Mid())
 
 // Gauge writes a choice of wire. The error is the writer's.
 func (t Text) Gauge(v *GaugeView) error {
@@ -23,6 +29,12 @@ func (t Text) Gauge(v *GaugeView) error {
 	heading(&b, "Limits that the wire was held against")
 	for _, l := range v.Limits {
 		t.paragraph(&b, "- ", l.Limit+": "+l.Text+" ("+l.Source+")")
+	}
+	if len(v.Undecided) > 0 {
+		heading(&b, "Not decided")
+		for _, u := range v.Undecided {
+			t.paragraph(&b, "- ", u)
+		}
 	}
 	if len(v.Brought) > 0 {
 		heading(&b, "With this wire a check of the whole layout finds besides")
@@ -53,7 +65,7 @@ func (t Text) gaugeHead(b *bytes.Buffer, v *GaugeView, h *GaugeHead) error {
 			w := &h.Wires[i]
 			length := []string{w.length}
 			if w.Unsaid > 0 {
-				length = append(length, fmt.Sprintf("and %d of unknown length", w.Unsaid))
+				length = append(length, fmt.Sprintf("%d of unknown length at %s", w.Unsaid, usualFeeder))
 			}
 			rows = append(rows, [][]string{{w.Wire}, length, {orDash(w.Present)}, {orDash(w.Choice)}, {w.cost}, {w.why}})
 		}
@@ -61,7 +73,7 @@ func (t Text) gaugeHead(b *bytes.Buffer, v *GaugeView, h *GaugeHead) error {
 			return err
 		}
 	}
-	t.falls(b, "No size meets", h.Never)
+	t.falls(b, "No size meets, and those chosen neither", h.Never)
 	t.falls(b, "The wire as it is does not meet", h.Lacks)
 	if len(h.Instead) > 0 {
 		heading(b, "Instead of thicker wire")

@@ -19,6 +19,7 @@ type GaugeView struct {
 	Notes      []string
 	Limits     []GaugeLimit
 	Heads      []GaugeHead
+	Undecided  []string // what of the limits could not be decided, and why
 	Brought    []string // faults and cautions that the wire chosen brings to the whole layout
 	Found      bool     // wire was chosen for every source
 	Met        bool     // every limit is met everywhere
@@ -94,7 +95,7 @@ type GaugeInstead struct {
 
 // NewGaugeView prepares a choice for writing. file is what the user named.
 func NewGaugeView(file string, c *gauge.Choice) *GaugeView {
-	v := &GaugeView{File: file, Name: c.Layout.Name, By: "copper", Notes: some(c.PriceNotes()), Limits: gaugeLimits(&c.Ask), Heads: []GaugeHead{}, Brought: []string{}, Found: true, Met: len(c.Brought) == 0}
+	v := &GaugeView{File: file, Name: c.Layout.Name, By: "copper", Notes: some(c.PriceNotes()), Limits: gaugeLimits(&c.Ask), Heads: []GaugeHead{}, Undecided: []string{}, Brought: []string{}, Found: true, Met: len(c.Brought) == 0}
 	money := quantity.FormatMass
 	if c.Ask.ByPrice {
 		v.By, money = "price", func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
@@ -102,14 +103,28 @@ func NewGaugeView(file string, c *gauge.Choice) *GaugeView {
 	for i := range c.Heads {
 		h := gaugeHead(&c.Heads[i], money)
 		v.Found = v.Found && (h.Found || len(h.Wires) == 0 && h.Open == "")
-		v.Met = v.Met && h.Found == (len(h.Wires) > 0) && len(h.Never) == 0
+		v.Met = v.Met && h.Open == "" && h.Found == (len(h.Wires) > 0) && len(h.Never) == 0
 		v.GaveUp = v.GaveUp || len(h.Wires) > 0 && !h.Found
 		v.Heads = append(v.Heads, h)
 	}
+	for _, n := range c.Open {
+		v.Undecided = append(v.Undecided, n.What+": "+n.Why)
+	}
+	v.Met = v.Met && len(v.Undecided) == 0
 	for i := range c.Brought {
 		v.Brought = append(v.Brought, c.Brought[i].Severity.String()+" "+c.Brought[i].Rule+": "+c.Brought[i].Message)
 	}
 	return v
+}
+
+// Broken reports whether some limit is known not to be met.
+func (v *GaugeView) Broken() bool {
+	for i := range v.Heads {
+		if h := &v.Heads[i]; len(h.Never) > 0 || len(h.Wires) > 0 && !h.Found {
+			return true
+		}
+	}
+	return false
 }
 
 func gaugeHead(h *gauge.Head, money func(float64) string) GaugeHead {
@@ -221,8 +236,14 @@ func (h *GaugeHead) headline() string {
 		return fmt.Sprintf("nothing found that meets the limits before the bound on work was reached (%d choices looked at)", h.Looks)
 	}
 	text := h.cost
-	if h.present != "" {
+	switch {
+	case h.present != "" && len(h.Lacks) == 0:
+		text += " instead of " + h.present + " as it is, which meets every limit too"
+	case h.present != "":
 		text += " instead of " + h.present + " as it is"
+	}
+	if len(h.Never) > 0 {
+		text += "; not every limit can be met, and this comes near"
 	}
 	if h.Proven {
 		return fmt.Sprintf("%s; proved the cheapest (%d choices looked at)", text, h.Looks)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,7 +58,8 @@ Exit status:
   2  the layout or the command line was not understood, or a file was not read
   1  some limit cannot be met by any size, or the wire chosen brings a fault or
      a caution elsewhere
-  3  nothing was found before the bound on work was reached
+  3  nothing was found before the bound on work was reached, or the layout does
+     not say what decides some limit
   0  otherwise`,
 		Example: "  gapwise gauge --volts 15 --amps 5 --length 40ft\n  gapwise gauge --volts 15 --amps 3 --length 12m --trip 5A --twisted --sizes \"2.5 mm², 4 mm²\"\n  gapwise gauge layout.yaml\n  gapwise gauge --by price layout.yaml\n  gapwise gauge --drop 5% --margin 50% --lose-one layout.yaml\n  gapwise gauge --write wired.yaml layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
@@ -180,6 +182,7 @@ func flagValue(flag, text, expected string, bad *quantity.Error) error {
 // gauging is what became of one layout file.
 type gauging struct {
 	unread   error
+	refused  error // what was asked does not fit the layout
 	layout   *layout.Layout
 	problems []source.Problem
 	choice   *gauge.Choice
@@ -198,6 +201,8 @@ func (p *program) gauge(ctx context.Context, o gaugeOptions, file string) error 
 		return err
 	case r.unread != nil:
 		return errors.New(unreadable(file, r.unread))
+	case r.refused != nil:
+		return r.refused
 	case r.choice == nil:
 		if err := r.layout.Files.Render(p.err, r.problems); err != nil {
 			return err
@@ -222,7 +227,7 @@ func (p *program) gauge(ctx context.Context, o gaugeOptions, file string) error 
 	switch {
 	case v.Met:
 		return nil
-	case v.GaveUp && !v.Found:
+	case v.GaveUp && !v.Found, len(v.Brought) == 0 && !v.Broken():
 		return end(exitIncomplete)
 	}
 	return end(exitFaults)
@@ -238,7 +243,14 @@ func readAndGauge(ctx context.Context, file, by string, a gauge.Ask) (r gauging)
 		r.unread = err
 		return r
 	}
+	if r.refused = keepsWhat(r.layout, a.Keep); r.refused != nil {
+		return r
+	}
 	a.ByPrice = by == "price" || by == "" && gauge.AllPriced(r.layout)
+	if by == "price" && !gauge.AnyPriced(r.layout) {
+		r.refused = errors.New("the layout's `stock` has no prices; write them as stock: {bus: [{wire: 14 AWG, price: 18.50, per: 100 ft}]}")
+		return r
+	}
 	r.choice, r.unread = gauge.Choose(ctx, report, a)
 	return r
 }
@@ -249,6 +261,20 @@ func notSaved(err error) error {
 		return fmt.Errorf("%w; --overwrite lets it be replaced", err)
 	}
 	return err
+}
+
+// keepsWhat refuses a name to keep that is of nothing.
+func keepsWhat(l *layout.Layout, keep []string) error {
+	var names []string
+	for i := range l.Buses {
+		names = append(names, l.Buses[i].Name, "feeders of "+l.Buses[i].Name)
+	}
+	for _, k := range keep {
+		if !slices.Contains(names, k) {
+			return noSuch("bus to keep", source.Safe(k), names)
+		}
+	}
+	return nil
 }
 
 // writeWires writes a copy of the layout with the sizes chosen.

@@ -84,8 +84,8 @@ func (o *gaugeOptions) runAsk() (a gauge.TableAsk, err error) {
 	a.Trip = measuredFlag(&err, "trip", r.trip, "A", "amperes such as 5 A", quantity.ParseCurrent)
 	a.TripTime = measuredFlag(&err, "trip-time", r.tripTime, "", "a time such as 40 ms", quantity.ParseTime)
 	a.Ambient = measuredFlag(&err, "ambient", r.ambient, "", "a temperature such as 25 °C or 77 °F", quantity.ParseTemperature)
-	a.Inside = measuredFlag(&err, "inside", r.inside, "", "a resistance such as 0.1 Ω", quantity.ParseResistanceFromZero)
-	a.Short = measuredFlag(&err, "short", r.short, "", "a resistance such as 0.1 .. 0.5 Ω", quantity.ParseResistanceFromZero)
+	a.Inside = measuredFlag(&err, "inside", r.inside, "Ω", "a resistance such as 0.1 Ω", quantity.ParseResistanceFromZero)
+	a.Short = measuredFlag(&err, "short", r.short, "Ω", "a resistance such as 0.1 .. 0.5 Ω", quantity.ParseResistanceFromZero)
 	spacing := measuredFlag(&err, "spacing", r.spacing, "", "a length such as 2 in", quantity.ParseLength)
 	switch {
 	case err != nil:

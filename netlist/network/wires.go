@@ -25,8 +25,11 @@ func awg(n int) quantity.Wire {
 // UsualBus is the wire that a bus of unknown wire is taken for where its size matters little.
 func UsualBus() quantity.Wire { return awg(16) }
 
+// UsualFeederMetres is how long a feeder is taken to be whose length the layout does not say. Common practice, no source.
+var UsualFeederMetres = conductor.Range{Lo: 0.1, Hi: 0.6}
+
 var (
-	assumedFeeder = assumed{awg(14), awg(24), conductor.Range{Lo: 0.1, Hi: 0.6}, "feeder"}
+	assumedFeeder = assumed{awg(14), awg(24), UsualFeederMetres, "feeder"}
 	assumedBond   = assumed{awg(14), awg(24), conductor.Range{Lo: 0.1, Hi: 2}, "bond"}
 	assumedBus    = assumed{awg(12), awg(24), conductor.Range{}, "bus"}
 )

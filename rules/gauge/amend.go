@@ -23,6 +23,12 @@ func AllPriced(l *layout.Layout) bool {
 	return true
 }
 
+// AnyPriced reports whether any size in stock has a price.
+func AnyPriced(l *layout.Layout) bool {
+	priced := func(s layout.StockWire) bool { return s.Priced() }
+	return slices.ContainsFunc(l.Stock.Bus, priced) || slices.ContainsFunc(l.Stock.Feeder, priced)
+}
+
 // PriceNotes say what about prices a reader should know: sizes without one, and that prices are of single wire.
 func (c *Choice) PriceNotes() []string {
 	priced, unpriced := 0, []string{}

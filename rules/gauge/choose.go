@@ -56,7 +56,9 @@ type Choice struct {
 	// Brought are the faults and cautions that a check of the whole layout with the wire chosen finds, and one of the layout as
 	// it is does not.
 	Brought []finding.Finding
-	Work    int
+	// Open is what such a check could not decide of what depends on wire.
+	Open []finding.NotChecked
+	Work int
 }
 
 // Chosen is the layout with the wire chosen.
@@ -104,6 +106,11 @@ func Choose(ctx context.Context, r *rules.Report, a Ask) (*Choice, error) {
 			known[out.Heads[i].Impossible[j].key()] = true
 		}
 	}
+	for _, n := range after.NotChecked {
+		if slices.Contains(judging, n.Rule) {
+			out.Open = append(out.Open, n)
+		}
+	}
 	for i := range after.Findings {
 		f := &after.Findings[i]
 		if f.Severity == finding.Note || f.Accepted || before[f.Rule+" "+f.Place.Text] {
@@ -136,7 +143,7 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 		}
 	}
 	if len(runs) == 0 {
-		return x, len(kept) > 0, nil
+		return x, len(x.Kept) > 0, nil
 	}
 	own := *a
 	if own.Work <= 0 {
@@ -167,7 +174,7 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 			if k.Thinner = k.Size > 0; k.Thinner {
 				one := slices.Clone(f.best)
 				one[i]--
-				if k.Breaks, err = d.shortfalls(ctx, with(c.L, runs, one), false); err != nil {
+				if k.Breaks, err = d.breaks(ctx, one); err != nil {
 					return x, true, err
 				}
 			}
@@ -180,34 +187,43 @@ func chooseHead(ctx context.Context, c *rule.Case, h *power.Head, a *Ask, before
 	return x, true, nil
 }
 
+// breaks is what a choice breaks: limits, or how near it comes to one that nothing meets.
+func (d *headDemands) breaks(ctx context.Context, choice []int) ([]Shortfall, error) {
+	out, err := d.shortfalls(ctx, with(d.c.L, d.runs, choice), false)
+	if err != nil || len(out) > 0 {
+		return out, err
+	}
+	if near, err := d.meetsMonotone(ctx, choice); err != nil || near {
+		return nil, err
+	}
+	name := d.c.C.Sources[d.head.Source].Name
+	return []Shortfall{{
+		Limit: "as-near-as-any", Place: name, track: -1, matter: name,
+		Text: "comes less near to a limit that no size meets: more than a tenth short of what the thickest sizes reach", Value: "over a tenth short of what the thickest reach",
+	}}, nil
+}
+
 // conductors is how many a source's networks have.
 func conductors(h *power.Head) int {
 	return len(h.Weak.Leg[0].Net.Edges) + len(h.Weak.Leg[1].Net.Edges)
 }
 
-// keepUnmet drops, of the limits that were set aside because the thickest sizes break them, those that the sizes chosen meet: more
-// copper can break a limit that less of it keeps.
+// keepUnmet tells, in place of the limits that were set aside because the thickest sizes break them, those that the sizes chosen do not
+// meet, with their figures: more copper can break a limit that less of it keeps.
 func (d *headDemands) keepUnmet(ctx context.Context, x *Head, chosen *layout.Layout) error {
 	if len(x.Impossible) == 0 {
 		return nil
 	}
-	waived := d.waived
-	d.waived = map[string]bool{}
-	short, err := d.shortfalls(ctx, chosen, false)
-	d.waived = waived
-	if err != nil {
-		return err
-	}
-	x.Impossible = slices.DeleteFunc(x.Impossible, func(s Shortfall) bool {
-		return !onlyBetter(s.Limit) && !slices.ContainsFunc(short, func(o Shortfall) bool { return o.key() == s.key() })
-	})
-	return nil
+	strict := *d
+	strict.bar = newBar(d.c, d.head, d.ask)
+	short, err := strict.shortfalls(ctx, chosen, false)
+	x.Impossible = short
+	return err
 }
 
-// onlyBetter reports whether a limit is one that no thicker wire can break: what the thickest does not meet, nothing does.
-func onlyBetter(limit string) bool {
-	return slices.Contains([]string{"short-margin", "wire-drop", "whole-drop", "short-too-weak-to-trip"}, limit)
-}
+// nearest is how near to what the thickest sizes reach a choice has to come where they do not meet a limit, in parts of it. Common practice,
+// no source.
+const nearest = 0.1
 
 // mostWaived bounds how often limits that nothing meets are set aside and the rest is sought again.
 const mostWaived = 6
@@ -283,13 +299,13 @@ func (d *headDemands) waiveMonotone(ctx context.Context, top *layout.Layout, x *
 	x.Impossible = short
 	for g := range shorts {
 		if shorts[g] < d.need[g] {
-			d.need[g] = 0
+			d.need[g] = shorts[g] / (1 + nearest)
 		}
 		if d.bestFalls && whole[g].Volts > d.most[g] {
-			d.most[g] = math.Inf(1)
+			d.most[g] = whole[g].Volts * (1 + nearest)
 		}
 		if wire != nil && wire[g].Volts > d.allow[g] {
-			d.allow[g] = math.Inf(1)
+			d.allow[g] = wire[g].Volts * (1 + nearest)
 		}
 	}
 	return nil

@@ -55,11 +55,8 @@ const mostKept = 64
 
 // corners is the head with a choice, at both corners; nil where it cannot be solved.
 func (d *headDemands) corners(ctx context.Context, choice []int) (*power.Head, error) {
-	key := make([]byte, len(choice))
-	for i, k := range choice {
-		key[i] = byte(k)
-	}
-	if h, known := d.solved[string(key)]; known {
+	key := choiceKey(choice)
+	if h, known := d.solved[key]; known {
 		return h, nil
 	}
 	h, err := d.sizer.Corners(ctx, with(d.c.L, d.runs, choice))
@@ -69,7 +66,7 @@ func (d *headDemands) corners(ctx context.Context, choice []int) (*power.Head, e
 	if len(d.solved) >= mostKept {
 		clear(d.solved)
 	}
-	d.solved[string(key)] = h
+	d.solved[key] = h
 	return h, nil
 }
 

@@ -84,7 +84,7 @@ func TestChosenPasses(t *testing.T) {
 					continue
 				}
 				// what a check does not hold a layout against by itself, or another place's matter of a kind that nothing meets here
-				short, err := d.shortfalls(context.Background(), l, false)
+				short, err := d.breaks(context.Background(), one)
 				if err != nil || len(short) == 0 {
 					t.Errorf("layout %d: %s of size %d instead of %d is cheaper and breaks nothing (%v)", n, d.runs[j].Name, k, f.best[j], err)
 				}

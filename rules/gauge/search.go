@@ -3,8 +3,10 @@ package gauge
 import (
 	"container/heap"
 	"context"
+	"encoding/binary"
 	"math"
 	"slices"
+	"sort"
 )
 
 // demands say whether a choice of sizes will do. A choice is one option a run of wire, by index, thin first.
@@ -144,13 +146,19 @@ func noThinner(a, b []int) bool {
 	return true
 }
 
+// choiceKey tells choices apart.
+func choiceKey(choice []int) string {
+	var key []byte
+	for _, k := range choice {
+		key = binary.AppendUvarint(key, uint64(k))
+	}
+	return string(key)
+}
+
 // all asks for all demands.
 func (s *searcher) all(ctx context.Context, choice []int) (bool, error) {
-	key := make([]byte, len(choice))
-	for i, k := range choice {
-		key[i] = byte(k)
-	}
-	ok, known := s.whole[string(key)]
+	key := choiceKey(choice)
+	ok, known := s.whole[key]
 	if known {
 		return ok, nil
 	}
@@ -164,7 +172,7 @@ func (s *searcher) all(ctx context.Context, choice []int) (bool, error) {
 			return false, err
 		}
 	}
-	s.whole[string(key)] = ok
+	s.whole[key] = ok
 	return ok, nil
 }
 
@@ -206,7 +214,11 @@ func (s *searcher) descend(ctx context.Context, at []int) error {
 		again = false
 		for _, i := range s.byPrice() {
 			from := at[i]
-			for k := range s.cost[i] {
+			least, err := s.thinnest(ctx, at, i)
+			if err != nil {
+				return err
+			}
+			for k := least; k < len(s.cost[i]); k++ {
 				if s.cost[i][k] >= s.cost[i][from] || s.out.work >= s.limit/2 {
 					continue
 				}
@@ -225,6 +237,22 @@ func (s *searcher) descend(ctx context.Context, at []int) error {
 	}
 	s.take(at)
 	return nil
+}
+
+// thinnest is the thinnest option of a run that the monotone demands allow, the others as they are.
+func (s *searcher) thinnest(ctx context.Context, at []int, i int) (int, error) {
+	try := slices.Clone(at)
+	var failed error
+	least := sort.Search(at[i], func(k int) bool {
+		if failed != nil {
+			return true
+		}
+		try[i] = k
+		var ok bool
+		ok, failed = s.monotone(ctx, try)
+		return ok
+	})
+	return least, failed
 }
 
 // byPrice lists the runs, those first in which most can be saved.

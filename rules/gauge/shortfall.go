@@ -46,6 +46,7 @@ type bar struct {
 	c      *rule.Case // of the layout as it is
 	head   *power.Head
 	ask    *Ask
+	asked  []float64 // need, before it was lowered to what the thickest sizes reach
 	need   []float64 // amperes, by guard: the least short; 0 asks nothing
 	allow  []float64 // volts, by guard, that wire may lose; infinite asks nothing
 	most   []float64 // volts, by guard, that all wiring may lose at its best; infinite asks nothing
@@ -59,6 +60,7 @@ func newBar(c *rule.Case, h *power.Head, a *Ask) *bar {
 			b.need[g] = t.At.Hi * (1 + a.Margin)
 		}
 	}
+	b.asked = slices.Clone(b.need)
 	for g := range b.allow {
 		b.allow[g] = b.wireDrop()
 		b.most[g] = b.wholeDrop()
@@ -184,7 +186,7 @@ func (b *bar) margins(ctx context.Context, s *power.Study) ([]Shortfall, error) 
 		if d.Left > 0 {
 			out = append(out, Shortfall{Limit: "not-computed", Place: h.Weak.Guards[g].Name, Text: fmt.Sprintf("the short current under DCC at %d places was not computed: the bound on work was reached", d.Left), track: -1})
 		}
-		if d.Worst == nil || b.need[g] == 0 || h.Weakest[g] != nil && h.Weakest[g].Short.Lo < b.need[g] || d.Worst.Short.MeanAbs >= b.need[g] {
+		if d.Worst == nil || b.need[g] == 0 || h.Weakest[g] != nil && h.Weakest[g].Short.Lo < b.asked[g] || d.Worst.Short.MeanAbs >= b.need[g] {
 			continue // direct current has too little already, or there is enough
 		}
 		if t, _ := h.Trip(int32(g)); d.Worst.Short.MeanAbs >= t.At.Hi {

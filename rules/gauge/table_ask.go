@@ -96,8 +96,8 @@ func (a *TableAsk) settle() (single, []Taken, error) {
 		s.trip = a.Amps.Hi
 		take("trip", quantity.FormatCurrent(s.trip)+", the same as the trains draw", "least that lets them run")
 	}
-	if s.trip < s.amps {
-		return s, nil, fmt.Errorf("a trip of %s is below the %s that the trains draw: it would trip in use", quantity.FormatCurrent(s.trip), quantity.FormatCurrent(s.amps))
+	if a.Trip.Known() && a.Trip.Lo < s.amps {
+		return s, nil, fmt.Errorf("a trip of %s is below the %s that the trains draw: it would trip in use", quantity.FormatCurrent(a.Trip.Lo), quantity.FormatCurrent(s.amps))
 	}
 	if a.TripTime.Known() {
 		s.seconds = a.TripTime.Hi

@@ -7,6 +7,7 @@ import (
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/conductor"
 	"gapwise/netlist/layout"
+	"gapwise/netlist/network"
 	"gapwise/netlist/quantity"
 
 	"gapwise/districts/power"
@@ -19,7 +20,7 @@ type Run struct {
 	Bus     int32   // the bus itself, or the bus that the feeders hang from; Layout.Buses
 	Feeders []int32 // Layout.Feeders; nil for a bus
 	Metres  float64 // of single conductor, every wire of it counted
-	Unsaid  int     // feeders whose length the layout does not say: not in Metres
+	Unsaid  int     // feeders whose length the layout does not say: reckoned at the middle of network.UsualFeederMetres
 	Present []quantity.Wire
 	Sizes   []Size // thin first
 }
@@ -90,6 +91,7 @@ func runsOf(c *rule.Case, h *power.Head, a *Ask) (runs []Run, kept []Kept) {
 			if f.Length.Known() {
 				r.Metres += wires * f.Length.Mid()
 			} else {
+				r.Metres += wires * network.UsualFeederMetres.Mid()
 				r.Unsaid++
 			}
 		}
