@@ -72,30 +72,32 @@ func (d *headDemands) corners(ctx context.Context, choice []int) (*power.Head, e
 
 func (d *headDemands) meetsMonotone(ctx context.Context, choice []int) (bool, error) {
 	h, err := d.corners(ctx, choice)
-	if err != nil || h == nil {
-		return false, err
-	}
+	return h != nil && d.monotone(h), err
+}
+
+// monotone reports whether a head meets the demands that no thicker wire can break.
+func (d *headDemands) monotone(h *power.Head) bool {
 	for g, amps := range h.LeastShorts() {
 		if amps < d.need[g] {
-			return false, nil
+			return false
 		}
 	}
 	if d.bestFalls {
 		for g, a := range h.FavourableDrops() {
 			if a.Volts > d.most[g] {
-				return false, nil
+				return false
 			}
 		}
 	}
 	if d.free == nil || d.ask.WireDrop <= 0 {
-		return true, nil
+		return true
 	}
 	for g, a := range h.AddedVolts(d.free) {
 		if a.Volts > d.allow[g] {
-			return false, nil
+			return false
 		}
 	}
-	return true, nil
+	return true
 }
 
 // excluded reports that a run's wire gets hot whatever the others are, where the heat follows from a share that only
@@ -206,7 +208,8 @@ func (d *headDemands) drops(ctx context.Context, s *power.Study, l *layout.Layou
 		}
 		x := Shortfall{
 			Limit: limit, Place: place, Value: volts, Bound: bound, Source: source,
-			Text: what + " lose " + volts + " on the way to " + place + " with " + quantity.FormatCurrent(a.Amps),
+			Text:   what + " lose " + volts + " on the way to " + place + " with " + quantity.FormatCurrent(a.Amps),
+			Advice: "a source nearer, or more feeders there; or no more than " + quantity.FormatCurrent(a.Amps*most/a.Volts) + " drawn at once; or a limit of " + quantity.FormatVoltage(a.Volts),
 		}
 		x.stand(s, &p)
 		if !d.waived[x.key()] {

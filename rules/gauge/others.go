@@ -515,7 +515,15 @@ func (d *headDemands) secondRuns(ctx context.Context, x *Head) ([]Alternative, e
 				continue
 			}
 			at[i] = quantity.Wire{Value: quantity.Exact(2 * s.Wire.Lo)}
-			short, err := d.shortfalls(ctx, withWires(d.c.L, d.runs, at), true)
+			doubled := withWires(d.c.L, d.runs, at)
+			h, err := d.sizer.Corners(ctx, doubled)
+			if err != nil {
+				return nil, err
+			}
+			if h == nil || !d.monotone(h) {
+				continue
+			}
+			short, err := d.shortfalls(ctx, doubled, true)
 			if err != nil {
 				return nil, err
 			}

@@ -205,6 +205,7 @@ func (b *bar) margin(s *power.Study, p *power.Point, guard int, limit, draws str
 		Limit: limit, Place: place,
 		Text:  fmt.Sprintf("a short at %s %s %s, and %s should trip at %s with %s to spare", place, draws, quantity.FormatCurrent(amps), h.Weak.Guards[t.Guard].Name, t.At, quantity.FormatPercent(100*b.ask.Margin)),
 		Value: quantity.FormatCurrent(amps), Bound: "at least " + quantity.FormatCurrent(b.need[guard]), Source: b.marginSource(),
+		Advice: "a trip of at most " + quantity.FormatCurrent(amps/(1+b.ask.Margin)) + ", or a source nearer",
 	}
 	x.stand(s, p)
 	return x
