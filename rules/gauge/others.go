@@ -356,26 +356,24 @@ func (d *headDemands) fedFromMiddle(bus int32) (string, *layout.Layout) {
 		return "", nil
 	}
 	half := b.Length.Mid() / 2
-	out := *l
-	out.Buses = append(slices.Clip(slices.Clone(l.Buses)), *b)
+	out := l.OwnTaps()
 	back := int32(len(l.Buses))
+	out.Buses = append(out.Buses, *b)
 	length := quantity.Length{Value: quantity.Exact(half)}
 	out.Buses[bus].Length, out.Buses[back].Length = length, length
 	out.Buses[bus].Under, out.Buses[back].Under = nil, nil
 	out.Buses[back].Name = b.Name + " (first half)"
-	move := func(t layout.Tap) layout.Tap {
+	out.EachTap(func(t *layout.Tap) {
 		if t.Bus != bus || !t.At.Known() {
-			return t
+			return
 		}
 		at := t.At.Mid() - half
 		if at < 0 {
 			t.Bus, at = back, -at
 		}
 		t.At = quantity.Length{Value: quantity.Exact(at)}
-		return t
-	}
-	moveTaps(&out, move)
-	return fmt.Sprintf("feed bus %s from its middle (%s along) instead of its start: stand %s there", b.Name, quantity.FormatLength(half), d.c.C.Sources[d.head.Source].Name), &out
+	})
+	return fmt.Sprintf("feed bus %s from its middle (%s along) instead of its start: stand %s there", b.Name, quantity.FormatLength(half), d.c.C.Sources[d.head.Source].Name), out
 }
 
 // tapered divides a bus at the tap nearest to a part of its length, so that what lies beyond may be thinner.
@@ -395,106 +393,32 @@ func (d *headDemands) tapered(bus int32, part float64) (string, *layout.Layout) 
 	if at < 0 || !slices.ContainsFunc(taps, func(t float64) bool { return t > at }) {
 		return "", nil
 	}
-	out := *l
-	out.Buses = append(slices.Clip(slices.Clone(l.Buses)), *b)
+	out := l.OwnTaps()
 	far := int32(len(l.Buses))
-	out.Buses[bus].Length = quantity.Length{Value: quantity.Exact(at)}
-	x := &out.Buses[far]
-	x.Name, x.Length = b.Name+" beyond "+quantity.FormatLength(at), quantity.Length{Value: quantity.Exact(length - at)}
-	x.From = layout.Source{Kind: layout.FromTap, Index: bus, Pos: b.Pos, Tap: layout.Tap{Bus: bus, At: quantity.Length{Value: quantity.Exact(at)}, Text: b.Name + " @ end", Pos: b.Pos}}
-	out.Buses[bus].Under, x.Under = nil, nil
-	moveTaps(&out, func(t layout.Tap) layout.Tap {
+	out.EachTap(func(t *layout.Tap) {
 		if t.Bus == bus && t.At.Known() && t.At.Mid() > at {
 			t.Bus, t.At = far, quantity.Length{Value: quantity.Exact(t.At.Mid() - at)}
 		}
-		return t
 	})
-	return fmt.Sprintf("run bus %s in two sizes, divided at its tap %s along", b.Name, quantity.FormatLength(at)), &out
+	out.Buses = append(out.Buses, *b)
+	x := &out.Buses[far]
+	x.Name, x.Length = b.Name+" beyond "+quantity.FormatLength(at), quantity.Length{Value: quantity.Exact(length - at)}
+	x.From = layout.Source{Kind: layout.FromTap, Index: bus, Pos: b.Pos, Tap: layout.Tap{Bus: bus, At: quantity.Length{Value: quantity.Exact(at)}, Text: b.Name + " @ end", Pos: b.Pos}}
+	out.Buses[bus].Length = quantity.Length{Value: quantity.Exact(at)}
+	out.Buses[bus].Under, x.Under = nil, nil
+	return fmt.Sprintf("run bus %s in two sizes, divided at its tap %s along", b.Name, quantity.FormatLength(at)), out
 }
 
 // alone reports whether nothing but a bus hangs from its source itself.
 func (d *headDemands) alone(bus int32) bool {
-	l := d.c.L
-	from := l.Buses[bus].From
-	same := func(s layout.Source) bool { return s.Kind == from.Kind && s.Index == from.Index }
+	from := d.c.L.Buses[bus].From
 	n := 0
-	for i := range l.Buses {
-		if same(l.Buses[i].From) {
+	d.c.L.EachSource(func(s *layout.Source) {
+		if s.Kind == from.Kind && s.Index == from.Index {
 			n++
 		}
-	}
-	for i := range l.Breakers {
-		if same(l.Breakers[i].From) {
-			n++
-		}
-	}
-	for i := range l.Reversers {
-		if same(l.Reversers[i].From) {
-			n++
-		}
-	}
-	for i := range l.Detectors {
-		if same(l.Detectors[i].From) {
-			n++
-		}
-	}
-	for i := range l.InLines {
-		if same(l.InLines[i].From) {
-			n++
-		}
-	}
-	for i := range l.Plugs {
-		if same(l.Plugs[i].From) {
-			n++
-		}
-	}
+	})
 	return n == 1
-}
-
-// moveTaps moves every tap of a layout whose slices are its own afterwards.
-func moveTaps(l *layout.Layout, move func(layout.Tap) layout.Tap) {
-	from := func(s *layout.Source) {
-		if s.Kind == layout.FromTap {
-			s.Tap = move(s.Tap)
-		}
-	}
-	l.Feeders, l.Breakers, l.Reversers, l.Detectors = slices.Clone(l.Feeders), slices.Clone(l.Breakers), slices.Clone(l.Reversers), slices.Clone(l.Detectors)
-	l.InLines, l.Plugs, l.Changeovers, l.Terminators, l.Loads = slices.Clone(l.InLines), slices.Clone(l.Plugs), slices.Clone(l.Changeovers), slices.Clone(l.Terminators), slices.Clone(l.Loads)
-	for i := range l.Feeders {
-		for leg := range l.Feeders[i].From {
-			l.Feeders[i].From[leg] = move(l.Feeders[i].From[leg])
-		}
-	}
-	for i := range l.Buses {
-		from(&l.Buses[i].From)
-	}
-	for i := range l.Breakers {
-		from(&l.Breakers[i].From)
-	}
-	for i := range l.Reversers {
-		from(&l.Reversers[i].From)
-	}
-	for i := range l.Detectors {
-		from(&l.Detectors[i].From)
-	}
-	for i := range l.InLines {
-		from(&l.InLines[i].From)
-	}
-	for i := range l.Plugs {
-		from(&l.Plugs[i].From)
-	}
-	for i := range l.Changeovers {
-		l.Changeovers[i].Positions = slices.Clone(l.Changeovers[i].Positions)
-		for j := range l.Changeovers[i].Positions {
-			from(&l.Changeovers[i].Positions[j].From)
-		}
-	}
-	for i := range l.Terminators {
-		l.Terminators[i].Tap = move(l.Terminators[i].Tap)
-	}
-	for i := range l.Loads {
-		l.Loads[i].Tap = move(l.Loads[i].Tap)
-	}
 }
 
 // secondRuns makes, for each bus that costs most, two runs of a thinner size beside each other.
