@@ -253,7 +253,7 @@ func (m *milp) solveConnected(t *testing.T, solver string) (part []int32, times 
 	return part, times
 }
 
-// TestIntegerProgram compares the fewest cuts with those of an integer program on sixty problems of 10 to 25 nodes, the smaller ones
+// TestIntegerProgram compares the fewest cuts with those of an integer program on sixty problems of 10 to 25 nodes, some
 // by two solvers.
 func TestIntegerProgram(t *testing.T) {
 	for _, tool := range []string{"cbc", "glpsol"} {
@@ -264,14 +264,14 @@ func TestIntegerProgram(t *testing.T) {
 			t.Skip(tool, "is not installed")
 		}
 	}
-	r := rand.New(rand.NewPCG(5, 6))
+	r := rand.New(rand.NewPCG(5, 11))
 	divided, impossible, connected := 0, 0, 0
 	for i := range 60 {
 		parts := 2 + i%3
 		p := linear(r, 10+i*(22-5*parts)/48, parts)
 		got := solved(t, p, DefaultWork)
 		solvers := []string{"glpsol"}
-		if i%6 == 0 && i < 30 {
+		if i%15 == 6 {
 			solvers = append(solvers, "cbc")
 		}
 		for _, solver := range solvers {
@@ -292,7 +292,7 @@ func TestIntegerProgram(t *testing.T) {
 		}
 	}
 	t.Logf("%d divided, %d without solution, %d times made connected", divided, impossible, connected)
-	if divided < 50 {
+	if divided < 55 { // five of them twice
 		t.Errorf("only %d have a solution", divided)
 	}
 }
