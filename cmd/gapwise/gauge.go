@@ -95,7 +95,7 @@ Exit status:
 	f.StringSliceVar(&o.keep, "keep", nil, "leave a bus as it is: `BUS`, or several with commas between; \"feeders of BUS\" for its feeders")
 	f.StringVar(&o.write, "write", "", "write the layout with the sizes chosen to `OUT`; with includes OUT is a folder")
 	f.BoolVar(&o.overwrite, "overwrite", false, "let --write replace what is there")
-	f.IntVar(&o.work, "work", 0, "bound on the search of one source, in `LOOKS` at a choice; 0 takes 12000, or fewer for a large one")
+	f.IntVar(&o.work, "work", 0, "bound on the search of one source, in `LOOKS` at a choice; 0 takes 15000, or fewer for a large one")
 	f.StringVar(&o.format, "format", o.format, "`FORMAT` of the result: text or json")
 	o.run.flags(f)
 	f.SortFlags = false

@@ -42,5 +42,5 @@ const DefaultMargin = 0.25
 // DefaultWork is how many looks at a choice the search of one source may take that has so many conductors: all take about as
 // long, and a look at a large one takes longer.
 func DefaultWork(conductors int) int {
-	return min(12_000, max(300, 6_000_000/max(1, conductors)))
+	return min(15_000, max(300, 9_000_000/max(1, conductors)))
 }
