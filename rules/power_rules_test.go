@@ -30,6 +30,7 @@ func TestPowerRulesLeaveOpen(t *testing.T) {
 		{"throw unsaid", "changeover-ties-sources/raises-make-first", ", throw: make-first", "", "whether changeover north joins the sources of two positions in passing"},
 		{"the leg that stays is a common rail", "changeover-ties-sources/raises-one-leg", "supplies:", "common-rail:\n  - {rail: right, of: [line, north]}\nsupplies:", ""},
 		{"the leg that is opened is a common rail", "changeover-ties-sources/raises-one-leg", "supplies:", "common-rail:\n  - {rail: left, of: [line, north]}\nsupplies:", "finding"},
+		{"slower than the formula holds", "wire-energy-let-through/near-miss-no-time", "inside: 0.1 Ω, rating: 5 A, trips-at: 3 A", "inside: 1.5 Ω, rating: 5 A, trips-at: 3 A, trip-time: 60 s", "whether the feeder at line @ 6 ft (1.83 m) stands a dead short until booster one trips"},
 		{"household volts", "source-exceeds-limited-power/raises-big-listed-supply", "volts: 18 V", "volts: 120 V", ""},
 		{"not listed", "source-exceeds-limited-power/raises-beyond-class-2", "listed: unknown", "listed: no", ""},
 	} {

@@ -60,9 +60,10 @@ cuts, buses, feeders, devices and districts in it.
 Exit status:
   2  the layout or the command line was not understood, or a file was not read or
      written
-  1  no such division exists, or a check finds a fault or a caution with it that it
-     does not find without
-  3  nothing was found before the bound on work was reached
+  1  no such division exists, some booster may come to carry more than it may, or a
+     check finds a fault or a caution with it that it does not find without
+  3  nothing was found before the bound on work was reached, or the division cannot
+     be written into the file, and so was not checked
   0  otherwise`,
 		Example: "  gapwise split layout.yaml\n  gapwise split --districts 3 --rating 3A --with breakers layout.yaml\n  gapwise split --rating 5A --prefer trains,cuts,bus --write split.yaml layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
@@ -234,8 +235,11 @@ func (p *program) split(ctx context.Context, o splitOptions, file string) error 
 			return err
 		}
 	}
-	if len(r.answer.Brought) > 0 {
+	switch {
+	case len(r.answer.Brought) > 0 || r.answer.Overloaded:
 		return end(exitFaults)
+	case r.answer.After == nil:
+		return end(exitIncomplete)
 	}
 	return nil
 }

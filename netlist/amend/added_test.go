@@ -103,7 +103,7 @@ func TestOneMoreOrLess(t *testing.T) {
 			t.Fatalf("%v", err)
 		}
 		if len(problems) > 0 {
-			t.Skip("no layout any more") // two gaps become three, a bus has one leg, the district is excused
+			return // no layout any more: two gaps become three, a bus has one leg, the district is excused
 		}
 		tried++
 		texts, _ := w.Texts()

@@ -59,7 +59,7 @@ func TestRowsWrittenOut(t *testing.T) {
 		was, problems := readAny(t, map[string]string{"a.yaml": typed}, "a.yaml")
 		last := len(was.Feeders) - 1
 		if len(problems) > 0 || was.Feeders[last].Row.Count < 2 {
-			t.Skip("no row")
+			return // no row of two or more
 		}
 		if rapid.Bool().Draw(t, "restyle") {
 			was = readText(t, restyled(t, []byte(typed)))

@@ -54,8 +54,12 @@ func energies(c *rule.Case) []rule.Verdict {
 
 func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok bool) {
 	stands, valid := conductor.AdiabaticSeconds(w.Wire.Lo, w.Sudden, conductor.KPVC)
-	if !valid || stands >= w.Seconds {
-		return v, false // what stands it for longer than the formula holds is judged by its steady heat
+	switch {
+	case stands >= w.Seconds:
+		return v, false // the formula gives off no heat, so what it says is the least
+	case !valid:
+		c.LeaveOpen("whether "+c.CulpritName(culpritOf(w))+" stands a dead short until "+h.Weak.Guards[w.Trips].Name+" trips", "the formula does not hold past 5 s", c.CulpritPos(culpritOf(w)))
+		return v, false
 	}
 	name, guard := c.CulpritName(culpritOf(w)), h.Weak.Guards[w.Trips].Name
 	amps, lasts, takes := quantity.FormatCurrent(w.Sudden), quantity.FormatTime(stands), quantity.FormatTime(w.Seconds)

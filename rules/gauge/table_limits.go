@@ -101,6 +101,10 @@ func (s *single) miss(limit string, r *Row) (Miss, bool) {
 	case LimitHeat:
 		return Miss{limit, r.Celsius, catalogue.WarmInsulation, "gets " + quantity.FormatTemperature(r.Celsius) + " warm", quantity.FormatTemperature(r.Celsius-catalogue.WarmInsulation) + " too warm"}, r.Celsius > catalogue.WarmInsulation
 	default:
-		return Miss{limit, r.Stands, s.seconds, "a dead short of " + quantity.FormatCurrent(r.Sudden) + " spoils it in " + quantity.FormatTime(r.Stands), "the trip takes " + quantity.FormatTime(s.seconds)}, s.seconds > 0 && r.Valid && r.Stands < s.seconds
+		text := "a dead short of " + quantity.FormatCurrent(r.Sudden) + " spoils it in " + quantity.FormatTime(r.Stands)
+		if !r.Valid { // more heat leaves it then than the formula knows of: it may stand it, and nothing says so
+			text = "how long it stands a dead short of " + quantity.FormatCurrent(r.Sudden) + " is not covered past 5 s"
+		}
+		return Miss{limit, r.Stands, s.seconds, text, "the trip takes " + quantity.FormatTime(s.seconds)}, s.seconds > 0 && r.Stands < s.seconds
 	}
 }

@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gapwise/netlist/conductor"
@@ -197,9 +198,9 @@ func TestFactsHeat(t *testing.T) {
 			if r.Valid != (want > past) {
 				t.Errorf("%d AWG at %g A: %g s, valid %t", c.gauge, amps, r.Stands, r.Valid)
 			}
-			_, told := s.miss(LimitEnergy, &r)
-			if told != r.Valid {
-				t.Errorf("%d AWG at %g A: told %t", c.gauge, amps, told)
+			miss, told := s.miss(LimitEnergy, &r)
+			if told != (r.Stands < s.seconds) || told && r.Valid == strings.Contains(miss.Text(), "not covered past 5 s") {
+				t.Errorf("%d AWG at %g A: told %t, %s", c.gauge, amps, told, miss.Text())
 			}
 			if r.Valid {
 				printed(t, quantity.AWGName(c.gauge)+", s", r.Stands, want, 0.005)

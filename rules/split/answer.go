@@ -31,6 +31,8 @@ type Answer struct {
 	Feeders   []NewFeeder
 	LeftOut   []LeftOut
 	Notes     []string
+	// Overloaded says that some booster may come to carry more than it may, with breakers behind several; a note names it.
+	Overloaded bool
 	// Refused says why the division cannot be written into the layout's files.
 	Refused []string
 	// Brought are faults and cautions that a check of the layout with the division finds, and one of it as it is does not, or finds

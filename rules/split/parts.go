@@ -71,6 +71,7 @@ func (x *instance) noteBoosters(out *Answer) {
 			}
 		}
 		if load, _ := p.LoadOf(behind); b.Amps > 0 && load > capacity(b.Amps, out.Ask.Margin) {
+			out.Overloaded = true
 			out.Notes = append(out.Notes, fmt.Sprintf("the districts behind %s may draw %s together, more than the %s that it may carry", b.Name, amperes(load), amperes(capacity(b.Amps, out.Ask.Margin))))
 		}
 	}
