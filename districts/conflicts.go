@@ -56,15 +56,14 @@ func findConflicts(ctx context.Context, c *circuit.Circuit, p *Polarity, masked 
 		nets := joinNets(c, f.take)
 		x, found := f.inNets(nets)
 		if !found {
-			single, err := f.inSettings(ctx, nets)
+			g := f.newTogether(nets, f.shorts)
+			single, err := f.inSettings(ctx, nets, g.possible)
 			if err != nil {
 				return nil, nil, false, err
 			}
 			conflicts = append(conflicts, single...)
-			g := f.newTogether(nets, f.shorts)
 			several, err := g.conflicts(ctx, single)
-			slices.Sort(g.open)
-			return append(conflicts, several...), slices.Compact(g.open), g.cut, err
+			return append(conflicts, several...), g.unproven(), g.cut, err
 		}
 		conflicts = append(conflicts, x)
 		for _, k := range x.Cause {
@@ -208,8 +207,8 @@ func expectedLegs(c *circuit.Circuit, p *Polarity) []int8 {
 }
 
 // inSettings looks at each device by itself in each of its positions, together with what
-// is thrown with it.
-func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict, error) {
+// is thrown with it, where that is possible in a valid setting of all devices.
+func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets, possible func([]Setting) bool) ([]Conflict, error) {
 	byPosition := f.conditional()
 	demands := make([][]int32, len(f.c.Devices))
 	for i := range f.c.Demands {
@@ -229,7 +228,7 @@ func (f *conflictFinder) inSettings(ctx context.Context, nets *Nets) ([]Conflict
 		}
 		for at := range f.c.Devices[d].Positions {
 			settings := thrown(f.c, Setting{int32(d), int16(at)})
-			if excluded(f.never, settings) {
+			if !possible(settings) {
 				continue
 			}
 			shorts := f.inSetting(nets, byPosition, settings)

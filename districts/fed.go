@@ -3,6 +3,7 @@ package districts
 import (
 	"slices"
 
+	"gapwise/districts/settings"
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 )
@@ -19,7 +20,7 @@ const (
 
 // fedNodes decides for every node how it is fed: by sure metal always, in some
 // setting, or only when uncertain conductors conduct. open are devices at which the search over
-// settings stopped: what lies behind them counts as fed if it could be, settings aside.
+// settings stopped: what lies behind them counts as fed.
 func fedNodes(c *circuit.Circuit) (states []FedState, open []int32) {
 	sure := joinNets(c, always(Feeding))
 	loose := joinNets(c, always(NoShort))
@@ -47,21 +48,32 @@ func feedingBy(c *circuit.Circuit, nets *Nets, sure bool) *together {
 	return f.newTogether(nets, func(_ int32, k *circuit.Conductor) bool { return k.Sure || !sure })
 }
 
-// reachedNets says which nets a leg can reach in some setting, by their numbers. Beyond the
-// bound on the search a net counts as reached if it would be with every position at once.
+// reachedNets says which nets a leg can reach in some valid setting, by their numbers. Beyond the
+// bound on the search a net counts as reached; it is dead only when that is proven.
 func reachedNets(c *circuit.Circuit, g *together) (out []bool, open []int32) {
 	out = make([]bool, c.Nodes)
 	for net := range g.nets.labels {
 		out[net] = true
 	}
-	for n := range out {
-		if int(g.nets.Of[n]) == n && !out[n] && len(g.touch[int32(n)]) > 0 {
-			if _, out[n] = g.reached(int32(n)); !out[n] && g.left < 0 {
-				out[n] = g.couldReach(int32(n))
+	g.chart()
+	for _, is := range g.islands {
+		if len(is.shores) == 0 {
+			continue
+		}
+		for _, net := range is.nets {
+			if out[net] {
+				continue
+			}
+			a := g.feeds(net)
+			out[net] = a.Verdict != settings.Absent
+			for _, way := range a.Ways { // what lies on the way is reached too
+				for _, n := range way {
+					out[g.named[n]] = true
+				}
 			}
 		}
 	}
-	return out, g.open
+	return out, g.unproven()
 }
 
 // DeadRun is a stretch of joined track whose rails are not fed alike everywhere else:

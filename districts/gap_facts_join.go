@@ -35,17 +35,49 @@ func netGroups(nets *Nets, pairs [][2]int32) [][]int32 {
 // the settings in which they do. What one net carries already is not new.
 func eachMeeting(g *together, group []int32, found func(x, y Label, settings []Setting)) {
 	reached := make([][]reachedNet, len(group))
+	whole := true
 	for i, net := range group {
-		reached[i] = g.spread(net, nil, false)
+		if len(g.nets.labels[net]) > 0 {
+			reached[i] = []reachedNet{{net: net}}
+			continue
+		}
+		list, all := g.listed(net, nil)
+		reached[i], whole = list, whole && all
 	}
-	for i, xs := range reached {
-		for _, ys := range reached[i+1:] {
-			for _, x := range xs {
-				for _, y := range ys {
-					if settings, ok := atOnce(g.f.c, g.f.never, x.settings, y.settings); ok && x.net != y.net {
-						eachNew(g.nets, x.net, y.net, func(a, b Label) { found(a, b, settings) })
-					}
-				}
+	for i := range group {
+		for j := i + 1; j < len(group); j++ {
+			if whole {
+				listedMeetings(g, reached[i], reached[j], found)
+			} else {
+				askedMeetings(g, group[i], group[j], found)
+			}
+		}
+	}
+}
+
+// listedMeetings tries everything that reaches one net with everything that reaches another.
+func listedMeetings(g *together, xs, ys []reachedNet, found func(x, y Label, settings []Setting)) {
+	for _, x := range xs {
+		for _, y := range ys {
+			if x.net == y.net {
+				continue
+			}
+			if settings, ok := atOnce(g.f.c, g.f.never, x.settings, y.settings); ok && g.possible(settings) {
+				eachNew(g.nets, x.net, y.net, func(a, b Label) { found(a, b, settings) })
+			}
+		}
+	}
+}
+
+// askedMeetings asks the solver for both at once, one net with a leg after the other.
+func askedMeetings(g *together, one, other int32, found func(x, y Label, settings []Setting)) {
+	for _, x := range g.ends(one) {
+		for _, y := range g.ends(other) {
+			if x.net == y.net {
+				continue
+			}
+			for _, list := range g.each(g.both(one, other, x, y, nil)) {
+				eachNew(g.nets, x.net, y.net, func(a, b Label) { found(a, b, list) })
 			}
 		}
 	}
@@ -120,7 +152,7 @@ func (f *gapFinder) meetings(x, y Label, settings []Setting) []GapJoin {
 			if ok {
 				all, ok = atOnce(c, never, all, b.Settings)
 			}
-			if ok {
+			if ok && f.power.possible(all) {
 				join.Settings = all
 				join.Meets = headsMeet(c, a, b, (x.Leg != y.Leg) != (a.Crossed != b.Crossed))
 				out = append(out, join)

@@ -1,46 +1,57 @@
 package districts
 
 import (
-	"cmp"
-	"context"
 	"slices"
 
+	"gapwise/districts/settings"
 	"gapwise/netlist/circuit"
 )
 
 // A short that takes several devices runs through rail that no leg of its own reaches:
-// rail that one reaches parts the path into two, of which one clashes by itself. So
-// the search starts at each net that carries a leg and spreads through nets that carry none.
+// rail that one reaches parts the path into two, of which one clashes by itself. So nets without
+// a leg that conditional conductors join are an island, closed in by nets that carry one, and
+// each island is a problem of its own for package settings.
 
-// workPerConductor bounds the search: how many settings are compared, for each conductor that
-// the circuit has, and workAtLeast of them anyhow.
+// workPerConductor bounds the search: how many states and settings are looked at, for each
+// conductor that the circuit has, and workAtLeast of them anyhow. workPerQuery bounds one question.
 const (
 	workPerConductor = 64
-	workAtLeast      = 1 << 28
+	workAtLeast      = 1 << 24
+	workPerQuery     = 1 << 21
 )
 
 // workPerGap bounds the search for what one gap's closing would do.
 const workPerGap = 1 << 20
-
-// mostSeveral bounds how many shorts of several settings are named in one run.
-const mostSeveral = 50
 
 // together searches over settings of several devices.
 type together struct {
 	f     *conflictFinder
 	nets  *Nets
 	touch map[int32][]int32 // conditional conductors by net, rising
-	left  int               // settings that may still be compared
+	left  int               // looks that may still be taken
 	// open are the devices at which the bound stopped the search.
 	open []int32
 	cut  bool // more shorts were found than are named
+
+	uneven  bool // some positions are thrown together with fewer of another device
+	islands []island
+	of      map[int32]int32   // island of a net without a leg
+	number  map[int32]int32   // net without a leg, by number of the problem
+	copies  map[int32][]int32 // net with a leg: a number for each island it closes in
+	named   []int32           // net, by number
+	beside  []int32           // island, by number
+	solver  *settings.Solver
 }
 
-// reachedNet is a net that a spread came to, with the settings it took.
-type reachedNet struct {
-	net      int32
-	settings []Setting
+// island is a group of nets without a leg that conditional conductors join, or a single conductor
+// between nets with one.
+type island struct {
+	nets   []int32
+	shores []shore // rising
 }
+
+// shore is a net with a leg beside an island, and its number there in the problem.
+type shore struct{ net, number int32 }
 
 // newTogether searches through the conditional conductors that take allows.
 func (f *conflictFinder) newTogether(nets *Nets, take func(i int32, k *circuit.Conductor) bool) *together {
@@ -51,11 +62,19 @@ func (f *conflictFinder) newTogether(nets *Nets, take func(i int32, k *circuit.C
 			continue
 		}
 		a, b := nets.Of[k.A], nets.Of[k.B]
-		g.touch[a] = append(g.touch[a], int32(i))
-		if a != b {
-			g.touch[b] = append(g.touch[b], int32(i))
+		if a == b {
+			continue
 		}
+		g.touch[a] = append(g.touch[a], int32(i))
+		g.touch[b] = append(g.touch[b], int32(i))
 	}
+	g.uneven = slices.ContainsFunc(f.c.Devices, func(d circuit.Device) bool {
+		return slices.ContainsFunc(d.Coupled, func(k circuit.Coupling) bool {
+			to := slices.Clone(k.To)
+			slices.Sort(to)
+			return len(slices.Compact(to)) != len(f.c.Devices[k.Device].Positions) || len(k.To) != len(to)
+		})
+	})
 	return g
 }
 
@@ -65,178 +84,202 @@ func (f *conflictFinder) shorts(i int32, k *circuit.Conductor) bool {
 	return !f.masked[i] && f.c.Devices[k.Device].Kind != circuit.FrogDevice
 }
 
-// reached finds settings in which a leg reaches a net; ok is false when there are none.
-func (g *together) reached(net int32) (settings []Setting, ok bool) {
-	found := g.search(net, nil, false, true)
-	if len(found) == 0 {
-		return nil, false
+// other is the net across a conditional conductor.
+func (g *together) other(i, net int32) int32 {
+	k := &g.f.c.Conductors[i]
+	if a := g.nets.Of[k.A]; a != net {
+		return a
 	}
-	return found[0].settings, true
+	return g.nets.Of[k.B]
 }
 
-// couldReach reports whether a leg reaches a net with every position of every device at once.
-func (g *together) couldReach(net int32) bool {
-	seen := map[int32]bool{net: true}
-	queue := []int32{net}
-	for len(queue) > 0 {
-		n := queue[0]
-		queue = queue[1:]
-		if len(g.nets.labels[n]) > 0 {
-			return true
-		}
-		for _, i := range g.touch[n] {
-			for _, node := range [2]int32{g.f.c.Conductors[i].A, g.f.c.Conductors[i].B} {
-				if m := g.nets.Of[node]; !seen[m] {
-					seen[m] = true
-					queue = append(queue, m)
-				}
-			}
+// chart numbers the islands and hands them to the solver, once.
+func (g *together) chart() {
+	if g.solver != nil {
+		return
+	}
+	g.of, g.number, g.copies = map[int32]int32{}, map[int32]int32{}, map[int32][]int32{}
+	p := &settings.Problem{}
+	list := make([]int32, 0, len(g.touch))
+	for net := range g.touch {
+		list = append(list, net)
+	}
+	slices.Sort(list)
+	for _, net := range list {
+		if _, seen := g.of[net]; !seen && len(g.nets.labels[net]) == 0 {
+			g.island(p, net)
 		}
 	}
-	return false
-}
-
-// spread lists every net with a leg that can be reached from one by settings added to
-// those given, fewest first, through nets without a leg; the start itself comes first
-// when it carries one and through is false.
-func (g *together) spread(start int32, settings []Setting, through bool) []reachedNet {
-	return g.search(start, settings, through, false)
-}
-
-// search is spread; with first set it stops at the first net.
-func (g *together) search(start int32, settings []Setting, through, first bool) []reachedNet {
-	if len(g.nets.labels[start]) > 0 && !through {
-		return []reachedNet{{start, settings}}
+	for _, net := range list {
+		if len(g.nets.labels[net]) == 0 {
+			continue
+		}
+		for _, i := range g.touch[net] {
+			if other := g.other(i, net); other > net && len(g.nets.labels[other]) > 0 {
+				is := island{}
+				a, b := g.shore(p, &is, net), g.shore(p, &is, other)
+				g.edge(p, i, a, b)
+				g.islands = append(g.islands, is)
+			}
+		}
 	}
-	var out []reachedNet
-	seen := map[int32][][]Setting{}
-	queue := []reachedNet{{start, settings}}
-	for at := 0; at < len(queue); at++ {
-		x := queue[at]
-		for _, i := range g.touch[x.net] {
-			k := &g.f.c.Conductors[i]
-			if g.left -= 1 + len(x.settings); g.left < 0 {
-				g.open = append(g.open, k.Device)
-				return out
-			}
-			all, ok := with(g.f.c, g.f.never, x.settings, Setting{k.Device, k.Position})
-			net := g.nets.Of[k.A]
-			if net == x.net {
-				net = g.nets.Of[k.B]
-			}
-			if !ok || net == start || slices.ContainsFunc(seen[net], func(o []Setting) bool {
-				g.left -= len(o)
-				return within(o, all)
-			}) {
+	for d := range g.f.c.Devices {
+		x := &g.f.c.Devices[d]
+		p.Positions = append(p.Positions, len(x.Positions))
+		var coupled []settings.Coupling
+		for _, k := range x.Coupled {
+			coupled = append(coupled, settings.Coupling{Device: k.Device, To: k.To})
+		}
+		p.Coupled = append(p.Coupled, coupled)
+	}
+	for _, set := range g.f.never {
+		p.Never = append(p.Never, asked(set))
+	}
+	g.solver = settings.New(p)
+}
+
+// island takes in the island of a net.
+func (g *together) island(p *settings.Problem, first int32) {
+	at := int32(len(g.islands))
+	is := island{nets: []int32{first}}
+	take := func(net int32) {
+		g.of[net] = at
+		g.number[net] = int32(p.Nets)
+		p.Nets++
+		p.Stop = append(p.Stop, false)
+		g.named, g.beside = append(g.named, net), append(g.beside, at)
+	}
+	take(first)
+	shores := map[int32]int32{}
+	done := map[int32]bool{}
+	for n := 0; n < len(is.nets); n++ {
+		net := is.nets[n]
+		for _, i := range g.touch[net] {
+			if done[i] {
 				continue
 			}
-			seen[net] = append(seen[net], all)
-			y := reachedNet{net, all}
-			if len(g.nets.labels[net]) > 0 {
-				out = append(out, y)
-				if first {
-					return out
-				}
-			} else {
-				queue = append(queue, y)
+			done[i] = true
+			other := g.other(i, net)
+			to, found := shores[other]
+			if !found && len(g.nets.labels[other]) > 0 {
+				to = g.shore(p, &is, other)
+				shores[other], found = to, true
 			}
+			if !found {
+				if _, seen := g.of[other]; !seen {
+					take(other)
+					is.nets = append(is.nets, other)
+				}
+				to = g.number[other]
+			}
+			g.edge(p, i, g.number[net], to)
 		}
+	}
+	slices.SortFunc(is.shores, func(x, y shore) int { return int(x.net - y.net) })
+	g.islands = append(g.islands, is)
+}
+
+// shore gives a net with a leg a number beside an island.
+func (g *together) shore(p *settings.Problem, is *island, net int32) int32 {
+	number := int32(p.Nets)
+	p.Nets++
+	p.Stop = append(p.Stop, true)
+	g.named, g.beside = append(g.named, net), append(g.beside, int32(len(g.islands)))
+	is.shores = append(is.shores, shore{net, number})
+	g.copies[net] = append(g.copies[net], number)
+	return number
+}
+
+func (g *together) edge(p *settings.Problem, i, a, b int32) {
+	k := &g.f.c.Conductors[i]
+	p.Edges = append(p.Edges, settings.Edge{A: a, B: b, Device: k.Device, Position: k.Position})
+}
+
+// asked gives settings the solver's form, answered the trace's.
+func asked(list []Setting) []settings.Setting {
+	out := make([]settings.Setting, len(list))
+	for i, s := range list {
+		out[i] = settings.Setting(s)
 	}
 	return out
 }
 
-// within reports whether every setting of x is one of y's.
-func within(x, y []Setting) bool {
-	return !slices.ContainsFunc(x, func(s Setting) bool { return !slices.Contains(y, s) })
+func answered(list []settings.Setting) []Setting {
+	if len(list) == 0 {
+		return nil
+	}
+	out := make([]Setting, len(list))
+	for i, s := range list {
+		out[i] = Setting(s)
+	}
+	return out
 }
 
-// conflicts lists the shorts, and the frogs with the wrong leg, that take several devices.
-func (g *together) conflicts(ctx context.Context, found []Conflict) ([]Conflict, error) {
-	var out []Conflict
-	known := func(settings []Setting) bool {
-		covers := func(x Conflict) bool { return x.Demand < 0 && within(x.Settings, settings) }
-		return slices.ContainsFunc(found, covers) || slices.ContainsFunc(out, covers)
+// ask puts a question to the solver within what work is left; the devices at which a bound stopped
+// it are noted.
+func (g *together) ask(q *settings.Query) settings.Answer {
+	g.chart()
+	q.Work = max(1, min(workPerQuery, g.left))
+	a := g.solver.Solve(q)
+	g.left -= 1 + a.Work
+	if a.Verdict == settings.Open {
+		g.open = append(g.open, a.At...)
 	}
-	type meeting struct {
-		from, to Label
-		settings []Setting
-	}
-	var meetings []meeting
-	for _, net := range g.nets.Labelled() {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		for _, y := range g.spread(net, nil, true) {
-			if y.net < net || known(y.settings) {
-				continue
-			}
-			if from, to, clashes := g.between(net, y.net); clashes {
-				meetings = append(meetings, meeting{from, to, y.settings})
-			}
-		}
-	}
-	slices.SortStableFunc(meetings, func(x, y meeting) int { return cmp.Compare(len(x.settings), len(y.settings)) })
-	for _, m := range meetings {
-		if len(out) == mostSeveral {
-			g.cut = true
-			break
-		}
-		if !known(m.settings) {
-			x := g.f.describe(m.from, m.to, m.settings)
-			x.Several = true
-			out = append(out, x)
-		}
-	}
-	for i := range g.f.c.Demands {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		d := &g.f.c.Demands[i]
-		if d.Device < 0 {
-			continue
-		}
-		settings := thrown(g.f.c, Setting{d.Device, d.Position})
-		if excluded(g.f.never, settings) || known(settings) || slices.ContainsFunc(found, func(x Conflict) bool { return x.Demand == int32(i) }) {
-			continue
-		}
-		if len(out) >= 2*mostSeveral {
-			g.cut = true
-			break
-		}
-		if x, ok := g.demand(int32(i), settings); ok && !known(x.Settings) {
-			out = append(out, x)
-		}
-	}
-	return out, nil
+	return a
 }
 
-// between finds two legs of one phase that meet when two nets are joined.
-func (g *together) between(x, y int32) (from, to Label, found bool) {
-	for _, a := range g.nets.labels[x] {
-		for _, b := range g.nets.labels[y] {
-			if from, to, found = clash(g.f.c, []Label{a, b}); found {
-				return from, to, true
-			}
-		}
+// possible reports whether settings are part of some valid setting of all devices.
+func (g *together) possible(list []Setting) bool {
+	if len(g.f.never) == 0 {
+		return true
 	}
-	return Label{}, Label{}, false
+	return g.ask(&settings.Query{Given: asked(list)}).Verdict != settings.Absent
 }
 
-// demand looks for settings of other devices that give a frog another leg than the rail
-// whose wheels roll over it.
-func (g *together) demand(i int32, settings []Setting) (Conflict, bool) {
-	d := &g.f.c.Demands[i]
-	for _, frog := range g.spread(g.nets.Of[d.Frog], settings, false) {
-		for _, as := range g.spread(g.nets.Of[d.As], frog.settings, false) {
-			from, to, found := g.between(frog.net, as.net)
-			if !found {
-				continue
+// numbers are a net's in the problem.
+func (g *together) numbers(net int32) []int32 {
+	g.chart()
+	if n, found := g.number[net]; found {
+		return []int32{n}
+	}
+	return g.copies[net]
+}
+
+// shoresOf are the nets with a leg beside the island of a net.
+func (g *together) shoresOf(net int32) []shore {
+	g.chart()
+	if at, found := g.of[net]; found {
+		return g.islands[at].shores
+	}
+	return nil
+}
+
+// reached finds settings in which a leg reaches a net; ok is false when there are none. It takes the
+// fewest levers.
+func (g *together) reached(net int32) (list []Setting, ok bool) {
+	a := g.feeds(net)
+	return answered(a.Settings), a.Verdict == settings.Found
+}
+
+// feeds is reached with the verdict and the way.
+func (g *together) feeds(net int32) settings.Answer {
+	if len(g.nets.labels[net]) > 0 {
+		return settings.Answer{Verdict: settings.Found}
+	}
+	if len(g.f.never) == 0 { // a single device is the fewest, and always may be set
+		for _, i := range g.touch[net] {
+			if len(g.nets.labels[g.other(i, net)]) > 0 {
+				k := &g.f.c.Conductors[i]
+				return settings.Answer{Verdict: settings.Found, Settings: asked(thrown(g.f.c, Setting{k.Device, k.Position}))}
 			}
-			x := g.f.describe(from, to, as.settings)
-			x.Path = g.f.walk(g.f.c.Sources[from.Source].Out[from.Leg], d.Frog, as.settings)
-			x.Cause, x.Demand, x.Several = nil, i, len(as.settings) > len(settings)
-			return x, true
 		}
 	}
-	return Conflict{}, false
+	var to []int32
+	for _, s := range g.shoresOf(net) {
+		to = append(to, s.number)
+	}
+	if len(to) == 0 {
+		return settings.Answer{Verdict: settings.Absent}
+	}
+	return g.ask(&settings.Query{Connect: []settings.Connection{{From: g.numbers(net), To: to}}})
 }

@@ -29,6 +29,7 @@ type document struct {
 	Districts  []District    `json:"districts"`
 	Blocks     []Block       `json:"blocks"`
 	Power      []Power       `json:"power"`
+	FixPlans   []FixPlan     `json:"fix_plans"`
 	Safety     string        `json:"safety"`
 }
 
@@ -49,7 +50,7 @@ func WriteJSON(w io.Writer, views []*View) error {
 	d := document{
 		Version: jsonVersion, Verdict: Worst(views), Complete: true, Layouts: []layoutEntry{},
 		Problems: []Problem{}, Questions: []Problem{}, Findings: []Finding{}, NotChecked: []NotChecked{},
-		Districts: []District{}, Blocks: []Block{}, Power: []Power{}, Safety: safety,
+		Districts: []District{}, Blocks: []Block{}, Power: []Power{}, FixPlans: []FixPlan{}, Safety: safety,
 	}
 	for _, v := range views {
 		d.Complete = d.Complete && v.Complete
@@ -62,6 +63,9 @@ func WriteJSON(w io.Writer, views []*View) error {
 		d.Districts = append(d.Districts, v.Districts...)
 		d.Blocks = append(d.Blocks, v.Blocks...)
 		d.Power = append(d.Power, v.Power...)
+		if v.Plan != nil {
+			d.FixPlans = append(d.FixPlans, *v.Plan)
+		}
 	}
 	text, err := json.MarshalIndent(d, "", "  ")
 	if err != nil {

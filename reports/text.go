@@ -32,6 +32,7 @@ func (t Text) Check(v *View, named bool) error {
 	}
 	t.headline(&b, v, named)
 	t.findings(&b, v)
+	t.fixPlan(&b, v.Plan)
 	t.questions(&b, v)
 	if err := t.tables(&b, v); err != nil {
 		return err

@@ -58,6 +58,9 @@ func (t Text) finding(b *bytes.Buffer, f *Finding) {
 	case f.Fix == "":
 	case f.FixChecked:
 		t.part(b, "fix", f.Fix+" (re-checked)")
+		for i, s := range f.FixAlso {
+			t.part(b, once("mends", i), s)
+		}
 	default:
 		t.part(b, "fix", f.Fix+" (advice)")
 	}

@@ -30,6 +30,7 @@ type View struct {
 	Districts  []District
 	Blocks     []Block
 	Power      []Power
+	Plan       *FixPlan // nil where none was asked for
 
 	files     source.Files
 	problems  []source.Problem

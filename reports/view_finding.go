@@ -26,6 +26,7 @@ type Finding struct {
 	Candidates []string `json:"candidates"`
 	Fix        string   `json:"fix"`
 	FixChecked bool     `json:"fix_checked"`
+	FixAlso    []string `json:"fix_also"`
 }
 
 // Place is where a finding is on the layout: AtM is metres from the start of Piece, nil
@@ -65,13 +66,10 @@ type NotChecked struct {
 func newFinding(file string, files source.Files, f *finding.Finding) Finding {
 	out := Finding{
 		Layout: file, Rule: f.Rule, Severity: f.Severity.String(), Accepted: f.Accepted, Because: f.Because,
-		Spot: spotOf(files, f.Pos), Place: Place{Piece: f.Place.Piece, Text: f.Place.Text},
+		Spot: spotOf(files, f.Pos), Place: placeOf(&f.Place),
 		Message: f.Message, Why: f.Why, Settings: some(f.Settings), Train: f.Train, Assumed: f.Assumed,
 		Numbers: []Number{}, Witness: []Step{},
-		Also: some(f.Also), Candidates: some(f.Candidates), Fix: f.Fix, FixChecked: f.FixChecked,
-	}
-	if f.Place.HasAt {
-		out.Place.AtM = finite(f.Place.AtM)
+		Also: some(f.Also), Candidates: some(f.Candidates), Fix: f.Fix, FixChecked: f.FixChecked, FixAlso: some(f.FixAlso),
 	}
 	for _, n := range f.Numbers {
 		out.Numbers = append(out.Numbers, Number{Name: n.Name, Text: n.Text, Value: finite(n.SI), Unit: n.Unit, Limit: n.Limit, Source: n.Source})

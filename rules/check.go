@@ -33,6 +33,7 @@ type Report struct {
 	Findings   []finding.Finding // sorted; accepted ones included
 	NotChecked []finding.NotChecked
 	Ran        []string // rules that ran
+	All        bool     // all rules ran
 }
 
 // Count is how many findings of a severity stand that nobody accepted.
@@ -89,7 +90,7 @@ func check(ctx context.Context, l *layout.Layout, o Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{Layout: l, Trace: t}
+	r := &Report{Layout: l, Trace: t, All: len(o.Only) == 0 && len(o.Without) == 0}
 	if r.Power, err = power.Run(ctx, t); err != nil {
 		return nil, err
 	}

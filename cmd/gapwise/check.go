@@ -16,6 +16,7 @@ import (
 	"gapwise/rules"
 	"gapwise/rules/catalogue"
 	"gapwise/rules/finding"
+	"gapwise/rules/fixes"
 )
 
 // checkOptions are the flags of check as typed.
@@ -24,6 +25,8 @@ type checkOptions struct {
 	only             []string
 	strict, complete bool
 	fixPlan          bool
+	writeFixed       string
+	overwrite        bool
 }
 
 func (p *program) checkCommand() *cobra.Command {
@@ -37,10 +40,13 @@ blocks as wired, and what was not checked. Where a file has mistakes, they are
 printed instead, all at once.
 
 ` + statuses,
-		Example: "  gapwise check layout.yaml\n  gapwise check --fix-plan layout.yaml\n  gapwise check --only feeder-crossed,rail-dead layout.yaml\n  gapwise check --format json layout.yaml",
+		Example: "  gapwise check layout.yaml\n  gapwise check --fix-plan layout.yaml\n  gapwise check --write-fixed mended.yaml layout.yaml\n  gapwise check --only feeder-crossed,rail-dead layout.yaml\n  gapwise check --format json layout.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return errors.New("check takes at least one layout file: gapwise check FILE")
+			}
+			if len(args) > 1 && o.writeFixed != "" {
+				return errors.New("--write-fixed takes one layout file at a time")
 			}
 			return nil
 		},
@@ -53,7 +59,9 @@ printed instead, all at once.
 	f.StringVar(&o.severity, "severity", "note", "least `SEVERITY` shown: note, caution or fault")
 	f.BoolVar(&o.strict, "strict", false, "status 1 for a caution too")
 	f.BoolVar(&o.complete, "complete", false, "status 3 if anything was not checked")
-	f.BoolVar(&o.fixPlan, "fix-plan", false, "try the smallest change for each electrical finding on a copy in memory, and say which mends it")
+	f.BoolVar(&o.fixPlan, "fix-plan", false, "try changes for each finding on copies, each checked again whole, and list what to do in working order")
+	f.StringVar(&o.writeFixed, "write-fixed", "", "write a copy with all fixes to `OUT`, changed lines marked: a file, or a folder where the layout includes others")
+	f.BoolVar(&o.overwrite, "overwrite", false, "let --write-fixed replace what is there")
 	f.SortFlags = false
 	completeFlag(c, "format", oneOf("text", "json"))
 	completeFlag(c, "severity", oneOf("note", "caution", "fault"))
@@ -135,7 +143,14 @@ func (p *program) checkFile(ctx context.Context, file string, o checkOptions, le
 	case r.report == nil:
 		return reports.ViewOfProblems(file, r.layout, r.problems), nil
 	}
-	return reports.NewView(file, r.report, least), nil
+	v := reports.NewView(file, r.report, least)
+	if r.plan != nil {
+		v.Fixes(r.plan)
+		if err := p.writeFixed(r.plan, o); err != nil {
+			return nil, err
+		}
+	}
+	return v, nil
 }
 
 // result is what became of one layout file: unread, with problems, or checked.
@@ -144,6 +159,7 @@ type result struct {
 	layout   *layout.Layout
 	problems []source.Problem
 	report   *rules.Report
+	plan     *fixes.Plan // nil where none was asked for
 }
 
 func readAndCheck(ctx context.Context, file string, o checkOptions) (r result) {
@@ -151,10 +167,43 @@ func readAndCheck(ctx context.Context, file string, o checkOptions) (r result) {
 	if r.unread == nil && len(r.problems) == 0 {
 		r.report, r.unread = rules.Check(ctx, r.layout, rules.Options{Only: o.only})
 	}
-	if r.report != nil && o.fixPlan {
-		r.unread = rules.PlanFixes(ctx, r.layout, r.report)
+	if r.report != nil && (o.fixPlan || o.writeFixed != "") {
+		r.plan, r.unread = planFixes(ctx, r.report)
 	}
 	return r
+}
+
+// planFixes tries the fixes of a report, each alone and then all together.
+func planFixes(ctx context.Context, r *rules.Report) (*fixes.Plan, error) {
+	all, err := fixes.Each(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := fixes.Compose(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	plan.All = plan.All && all
+	return plan, nil
+}
+
+// writeFixed writes a copy of the layout with all fixes in it, where one is asked for and there are any.
+func (p *program) writeFixed(plan *fixes.Plan, o checkOptions) error {
+	switch {
+	case o.writeFixed == "":
+		return nil
+	case !plan.Saved():
+		fmt.Fprintln(p.err, "gapwise: nothing to mend was found that a change to the file would mend; nothing was written")
+		return nil
+	}
+	files, err := plan.Save(o.writeFixed, o.overwrite)
+	if err != nil {
+		return notSaved(err)
+	}
+	for _, f := range files {
+		fmt.Fprintln(p.err, "wrote "+source.Safe(f))
+	}
+	return nil
 }
 
 // inTime does a piece of work, and leaves it behind when ctx ends first: a file may be a pipe

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -25,7 +26,9 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("GORACE", "atexit_sleep_ms=0") // with -race, each run would sleep a second
-			return nil
+			demos, err := filepath.Abs("../../testdata")
+			e.Setenv("DEMOS", demos)
+			return err
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": status,

@@ -26,8 +26,12 @@ type Writer struct {
 	opts reader.Options
 
 	sets    []setChange
+	items   []itemChange
 	feeders []feederChange
+	stands  []standChange
 	removes []entryName
+	gone    []itemName
+	unsets  []setChange
 	adds    []addChange
 	placed  []placedChange
 }
@@ -44,10 +48,28 @@ type setChange struct {
 	keys  []Key
 }
 
+// itemChange is for an entry of a list, by its index in the layout's slice.
+type itemChange struct {
+	section string
+	index   int32
+	keys    []Key
+}
+
+// feederChange gives one feeder, or its row, keys, or with moves another place.
 type feederChange struct {
 	feeder int32
 	row    bool
 	keys   []Key
+	moves  bool
+	where  string
+}
+
+// standChange is for a gap or a joint, by its index in the layout's slice.
+type standChange struct {
+	section string
+	index   int32
+	keys    []Key
+	goes    bool
 }
 
 // addChange is a new entry of a section of the root file; of a list it has no name.
@@ -74,13 +96,48 @@ func (w *Writer) Set(section, name string, keys ...Key) {
 // of a row is taken out of it unless all members are set alike: the row is then written as
 // single places, each of which means what it meant.
 func (w *Writer) SetFeeder(feeder int32, keys ...Key) {
-	w.feeders = append(w.feeders, feederChange{feeder, false, keys})
+	w.feeders = append(w.feeders, feederChange{feeder: feeder, keys: keys})
 }
 
 // SetRow does so for all feeders of a row, of which feeder is any. Of a feeder that is in no
 // row it is SetFeeder.
 func (w *Writer) SetRow(feeder int32, keys ...Key) {
-	w.feeders = append(w.feeders, feederChange{feeder, true, keys})
+	w.feeders = append(w.feeders, feederChange{feeder: feeder, row: true, keys: keys})
+}
+
+// MoveFeeder has a feeder, an index into Layout.Feeders, stand elsewhere on its piece, such
+// as at `1.25 ft` or `3 in from end`; nothing else of it changes. Of two places the last
+// counts. A member of a row is taken out of it.
+func (w *Writer) MoveFeeder(feeder int32, where string) {
+	w.feeders = append(w.feeders, feederChange{feeder: feeder, moves: true, where: where})
+}
+
+// SetGap gives keys of one gap, an index into Layout.Gaps, their values, as its own piece
+// has them: a place by itself becomes an entry. A member of a row is taken out of it unless
+// all members are set alike. Of two values for one key the last counts.
+func (w *Writer) SetGap(gap int32, keys ...Key) {
+	w.stands = append(w.stands, standChange{section: "gaps", index: gap, keys: keys})
+}
+
+// MoveGap has a gap stand elsewhere on its piece.
+func (w *Writer) MoveGap(gap int32, where string) { w.SetGap(gap, Key{"at", where}) }
+
+// CloseGap takes a gap out, its list with its last place, and the section with its last list.
+func (w *Writer) CloseGap(gap int32) {
+	w.stands = append(w.stands, standChange{section: "gaps", index: gap, goes: true})
+}
+
+// SetJoint gives keys of one rail joint, an index into Layout.Joints, their values, as SetGap
+// does for gaps.
+func (w *Writer) SetJoint(joint int32, keys ...Key) {
+	w.stands = append(w.stands, standChange{section: "joints", index: joint, keys: keys})
+}
+
+// SetItem gives keys of an entry of a section that is a list their values, by its index in
+// the layout's slice of that section: bonds, commons, terminators, loads, common-rail,
+// never-together or accept.
+func (w *Writer) SetItem(section string, index int32, keys ...Key) {
+	w.items = append(w.items, itemChange{section, index, keys})
 }
 
 // Add puts a new entry at the end of a section of the root file, which is made where it is
@@ -95,7 +152,11 @@ func (w *Writer) AddList(section, value string) {
 }
 
 // AddPlaced puts an entry under a piece in `gaps`, `joints` or `feeders`, at a place such as
-// `1.25 ft` or `3 in from end`. Of a gap the value may be "": both rails, insulated.
+// `1.25 ft` or `3 in from end`, or an end of track work such as `straight`. Of a gap the value
+// may be "": both rails, insulated. It goes into the file that has such entries for the piece,
+// the piece's own before others, else into the piece's own, a module's too when that stands once;
+// else into the root. Names are given as the layout has them. What words beside the places of a
+// group of feeders say already is left out of a new one.
 func (w *Writer) AddPlaced(section, piece, where, value string) {
 	w.placed = append(w.placed, placedChange{section, piece, where, value})
 }
@@ -113,8 +174,12 @@ func (w *Writer) Texts() ([][]byte, error) {
 	b := newBuild(w)
 	b.setEntries()
 	b.setFeeders()
+	b.setStands()
 	b.flush()
 	b.remove()
+	b.flush()
+	b.removeItems()
+	b.unset()
 	b.flush()
 	b.add()
 	b.flush()

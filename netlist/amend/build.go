@@ -15,6 +15,7 @@ type build struct {
 	w       *Writer
 	files   []file
 	units   []unit
+	homes   []home // of the writer's placed changes
 	refused []Refusal
 }
 
@@ -33,6 +34,11 @@ func newBuild(w *Writer) *build {
 		b.files[i].source = *f
 	}
 	b.units = b.findUnits()
+	if len(b.files) > 0 {
+		for _, c := range w.placed {
+			b.homes = append(b.homes, b.homeOf(c))
+		}
+	}
 	return b
 }
 

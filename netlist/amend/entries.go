@@ -12,13 +12,25 @@ import (
 type asked struct {
 	at     spot
 	byCopy map[string][]typedKey
-	names  []string // as the layout calls it
+	names  []string // of the changes
 }
 
-// setEntries makes the changes of Set.
+// setEntries makes the changes of Set and SetItem.
 func (b *build) setEntries() {
 	var order []*asked
 	byNode := map[*tree.Node]*asked{}
+	ask := func(change, prefix string, at spot, keys []typedKey) {
+		a := byNode[at.entry]
+		if a == nil {
+			a = &asked{at: at, byCopy: map[string][]typedKey{}}
+			byNode[at.entry] = a
+			order = append(order, a)
+		}
+		if !slices.Contains(a.names, change) {
+			a.names = append(a.names, change)
+		}
+		a.byCopy[prefix] = merged(a.byCopy[prefix], keys)
+	}
 	for _, s := range b.w.sets {
 		change := s.entry.section + " " + s.entry.name
 		keys, ok := b.keys(change, s.keys)
@@ -29,22 +41,21 @@ func (b *build) setEntries() {
 		switch {
 		case !ok:
 			b.refuse(change, "no such entry in the layout's files")
-			continue
 		case at.entry.Kind != tree.Map:
 			b.refuse(change, "it is no map of keys")
+		default:
+			ask(change, strings.TrimSuffix(s.entry.name, at.key), at, keys)
+		}
+	}
+	for _, c := range b.w.items {
+		at, change, prefix, why := b.findItem(c)
+		if why != "" {
+			b.refuse(change, why)
 			continue
 		}
-		a := byNode[at.entry]
-		if a == nil {
-			a = &asked{at: at, byCopy: map[string][]typedKey{}}
-			byNode[at.entry] = a
-			order = append(order, a)
+		if keys, ok := b.keys(change, c.keys); ok {
+			ask(change, prefix, at, keys)
 		}
-		if !slices.Contains(a.names, s.entry.name) {
-			a.names = append(a.names, s.entry.name)
-		}
-		prefix := strings.TrimSuffix(s.entry.name, at.key)
-		a.byCopy[prefix] = merged(a.byCopy[prefix], keys)
 	}
 	for _, a := range order {
 		prefixes := b.uses(a.at.file)
@@ -56,8 +67,8 @@ func (b *build) setEntries() {
 			b.change(a.at.file, b.doc(a.at.file).setKeys(a.at.entry, first))
 			continue
 		}
-		for _, name := range a.names {
-			b.refuse(a.at.section.Key+" "+name, b.shared(a.at.file, copies))
+		for _, change := range a.names {
+			b.refuse(change, b.shared(a.at.file, copies))
 		}
 	}
 }

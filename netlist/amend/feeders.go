@@ -26,13 +26,21 @@ type feederCopy struct {
 	items [][]int32
 }
 
-// setFeeders makes the changes of SetFeeder and SetRow.
+// feederWishes are what is to become of feeders: keys and places, by index.
+type feederWishes struct {
+	keys  map[int32][]memberKey
+	moves map[int32]string
+}
+
+func (a *feederWishes) has(m int32) bool { return len(a.keys[m]) > 0 || a.moves[m] != "" }
+
+// setFeeders makes the changes of SetFeeder, SetRow and MoveFeeder.
 func (b *build) setFeeders() {
 	if len(b.w.feeders) == 0 {
 		return
 	}
 	spots := b.feederSpots()
-	keysOf := map[int32][]memberKey{}
+	asked := &feederWishes{keys: map[int32][]memberKey{}, moves: map[int32]string{}}
 	var order []source.Pos
 	for _, c := range b.w.feeders {
 		if c.feeder < 0 || int(c.feeder) >= len(b.w.lay.Feeders) {
@@ -45,24 +53,47 @@ func (b *build) setFeeders() {
 			continue
 		}
 		s := spots[f.Place.Pos]
-		if s == nil || s.field == nil {
+		switch {
+		case s == nil || s.field == nil:
 			b.refuse(feederName(f), "it is not in the layout's files")
+			continue
+		case c.moves && !isPlace(c.where):
+			b.refuse(feederName(f), "the place cannot be written there")
 			continue
 		}
 		if !slices.Contains(order, f.Place.Pos) {
 			order = append(order, f.Place.Pos)
+		}
+		if c.moves {
+			asked.moves[c.feeder] = strings.TrimSpace(c.where)
 		}
 		members := []int32{c.feeder}
 		if c.row {
 			members = s.rowOf(c.feeder)
 		}
 		for _, m := range members {
-			keysOf[m] = mergedMember(keysOf[m], keys, c.row)
+			asked.keys[m] = mergedMember(asked.keys[m], keys, c.row)
 		}
 	}
+	var movers []*feederSpot
 	for _, pos := range order {
-		b.setPlace(pos.File, spots[pos], keysOf)
+		switch s := spots[pos]; {
+		case !s.alike(asked):
+			b.refuseCopies(pos.File, s, asked)
+		case s.some(func(m int32) bool { return asked.moves[m] != "" }):
+			movers = append(movers, s)
+		default:
+			b.setPlace(pos.File, s, asked)
+		}
 	}
+	b.moveFeeders(movers, spots, asked)
+}
+
+// isPlace reports whether a text can stand as the key of feeders or as the place of a gap.
+func isPlace(where string) bool {
+	_, ok := parseEntry(where, "x")
+	at, fine := parseValue(where)
+	return ok && fine && at.node.Kind == tree.Scalar
 }
 
 func feederName(f *layout.Feeder) string {
@@ -127,6 +158,18 @@ func (s *feederSpot) rowOf(feeder int32) []int32 {
 	return nil
 }
 
+// some reports whether any feeder here, in any use of the file, is such.
+func (s *feederSpot) some(such func(int32) bool) bool {
+	for _, c := range s.copies {
+		for _, members := range c.items {
+			if slices.ContainsFunc(members, such) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // memberKey is a key for one member. Row says that it was given to the row as a whole.
 type memberKey struct {
 	typedKey
@@ -152,36 +195,47 @@ func plainKeys(keys []memberKey) []typedKey {
 	return out
 }
 
-// setPlace makes the changes to the feeders at one place of a text.
-func (b *build) setPlace(file int32, s *feederSpot, keysOf map[int32][]memberKey) {
+// alike reports whether the feeders at a place are to change alike in all uses of the file.
+func (s *feederSpot) alike(asked *feederWishes) bool {
 	first := s.copies[0]
-	items := s.field.Value.List()
-	fits := len(first.items) == len(items)
+	if len(first.items) != len(s.field.Value.List()) {
+		return false
+	}
 	for _, c := range s.copies[1:] {
-		fits = fits && len(c.items) == len(first.items)
-		for k := 0; fits && k < len(c.items); k++ {
-			fits = len(c.items[k]) == len(first.items[k])
-			for m := 0; fits && m < len(c.items[k]); m++ {
-				keys := [2][]typedKey{plainKeys(keysOf[first.items[k][m]]), plainKeys(keysOf[c.items[k][m]])}
-				fits = alike(2, func(i int) []typedKey { return keys[i] })
+		if len(c.items) != len(first.items) {
+			return false
+		}
+		for k := range c.items {
+			if len(c.items[k]) != len(first.items[k]) {
+				return false
+			}
+			for m := range c.items[k] {
+				one, other := first.items[k][m], c.items[k][m]
+				keys := [2][]typedKey{plainKeys(asked.keys[one]), plainKeys(asked.keys[other])}
+				if asked.moves[one] != asked.moves[other] || !alike(2, func(i int) []typedKey { return keys[i] }) {
+					return false
+				}
 			}
 		}
 	}
-	if !fits {
-		b.refuseCopies(file, s, keysOf)
-		return
-	}
-	d := b.doc(file)
-	whole := make([][]typedKey, len(items)) // keys of each entry as a whole
-	for k, members := range first.items {
-		keys, ok := asOne(members, keysOf)
+	return true
+}
+
+// setPlace gives the feeders at one place of a text, none of which moves, their keys.
+func (b *build) setPlace(file int32, s *feederSpot, asked *feederWishes) {
+	whole := make([][]typedKey, len(s.copies[0].items)) // keys of each entry as a whole
+	for k, members := range s.copies[0].items {
+		keys, ok := asOne(members, asked.keys)
 		if !ok {
-			b.writeOut(file, s, keysOf)
+			if out, ok := b.written(file, s, asked); ok {
+				b.change(file, []edit.Edit{b.doc(file).instead(s, &out)})
+			}
 			return
 		}
 		whole[k] = keys
 	}
-	for k, item := range items {
+	d := b.doc(file)
+	for k, item := range s.field.Value.List() {
 		if len(whole[k]) > 0 {
 			b.change(file, d.setItem(item, whole[k]))
 		}
@@ -189,7 +243,7 @@ func (b *build) setPlace(file int32, s *feederSpot, keysOf map[int32][]memberKey
 }
 
 // refuseCopies refuses the changes to feeders that several uses of a file share.
-func (b *build) refuseCopies(file int32, s *feederSpot, keysOf map[int32][]memberKey) {
+func (b *build) refuseCopies(file int32, s *feederSpot, asked *feederWishes) {
 	names := make([]string, len(s.copies))
 	for i, c := range s.copies {
 		names[i] = b.w.lay.Pieces[c.piece].Name
@@ -197,7 +251,7 @@ func (b *build) refuseCopies(file int32, s *feederSpot, keysOf map[int32][]membe
 	for _, c := range s.copies {
 		for _, members := range c.items {
 			for _, m := range members {
-				if len(keysOf[m]) > 0 {
+				if asked.has(m) {
 					b.refuse(feederName(&b.w.lay.Feeders[m]), b.shared(file, names))
 				}
 			}

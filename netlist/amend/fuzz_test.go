@@ -29,10 +29,12 @@ func FuzzAmend(f *testing.F) {
 		f.Add(text, "buses", "ring", "wire", "12 AWG", uint8(3))
 	}
 	for _, text := range []string{
+		"gapwise: 1\ngaps: {M1: {at: 2 .. 9 ft, every: 1 ft}}\njoints:\n  M1:\n  -\n    at: 1 ft\ntracks: {M1: {from: end, to: end, length: 9 ft}}\nbonds: {from: M1 start, to: M1 end}",
 		"gapwise: 1\nfeeders: {M1: {2 .. 9 ft: {every: 1 ft, from: ring @ 1 ft}}}\ntracks: {M1: {from: end, to: end, length: 9 ft}}",
 		"{gapwise: 1, buses: {}, gaps: , feeders: {M1: }, loads: []}", "buses:\ngaps:\n  M1:\nloads:\n", "a", "- b", "buses: [", "\ufeff'buses': {\"ring\": {a: , b}}\r\n",
 	} {
 		f.Add([]byte(text), "gaps", "M1", "1 ft", "{rails: both}", uint8(0))
+		f.Add([]byte(text), "bonds", "M1", "rails", "1 ft", uint8(0))
 		f.Add([]byte(text), "loads", "", "", "{draws: 1 A}", uint8(1))
 		f.Add([]byte(text), "feeders", "M1", "2 .. 9 ft", "x @ 1 ft", uint8(2))
 	}
@@ -54,6 +56,8 @@ func FuzzAmend(f *testing.F) {
 		for _, change := range []change{
 			set(section, name, key, value), setFeeder(int32(feeder), key, value), setRow(int32(feeder), key, value), add(section, name, value),
 			addList(section, value), addPlaced(section, name, key, value), remove(section, name),
+			setGap(int32(feeder), key, value), moveGap(int32(feeder), value), closeGap(int32(feeder)), setJoint(int32(feeder), key, value),
+			moveFeeder(int32(feeder), value), setItem(section, int32(feeder), key, value),
 		} {
 			w := New(l, reader.Options{})
 			w.Mark = key

@@ -2,6 +2,7 @@ package amend
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,6 +41,11 @@ feeders:
     A: left
     2 ft: under @ 2 ft
     3 .. 7 ft: {every: 1 ft, from: under @ 1 ft}
+gaps:
+  H:
+  - 1 ft 8 in
+  - {at: 3 ft 6 in .. 5 ft 6 in, every: 1 ft}
+loads: {at: H @ 1 ft 4 in, draws: 1 A}
 `,
 	"d/sub/bend.yaml": `gapwise: 1
 module: Bend
@@ -70,10 +76,15 @@ func feederOn(l *layout.Layout, place string) int32 {
 	return -1
 }
 
+func gapOn(l *layout.Layout, place string) int32 {
+	return int32(slices.IndexFunc(l.Gaps, func(g layout.Gap) bool { return g.Place.Text == place }))
+}
+
 // TestModules changes entries by their names in the layout, in the files they stand in.
 func TestModules(t *testing.T) {
 	l := clubLayout(t)
 	at := func(place string) int32 { return feederOn(l, place) }
+	gap := func(place string) int32 { return gapOn(l, place) }
 	for _, c := range []struct {
 		name    string
 		changes []change
@@ -159,6 +170,60 @@ func TestModules(t *testing.T) {
 			nil,
 		},
 		{
+			"gaps of all uses",
+			[]change{setGap(gap("west/H @ 1 ft 8 in"), "fill", "none"), closeGap(gap("west/H @ 4 ft 6 in")), setGap(gap("east/H @ 1 ft 8 in"), "fill", "none"), closeGap(gap("east/H @ 4 ft 6 in"))},
+			map[string]string{"d/heath.yaml": "  - {at: 1 ft 8 in, fill: none}\n  - 3 ft 6 in\n  - 5 ft 6 in"},
+			nil,
+		},
+		{
+			"a gap of one use",
+			[]change{moveGap(gap("west/H @ 1 ft 8 in"), "1 ft")},
+			nil,
+			[]string{"gap west/H @ 1 ft 8 in", "east/H and west/H stand once in d/heath.yaml"},
+		},
+		{
+			"gaps of a row in two ways",
+			[]change{closeGap(gap("west/H @ 4 ft 6 in")), closeGap(gap("east/H @ 5 ft 6 in"))},
+			nil,
+			[]string{"gap west/H @ 4 ft 6 in", "gap east/H @ 5 ft 6 in"},
+		},
+		{
+			"feeders of all uses move",
+			[]change{moveFeeder(at("west/H @ 2 ft"), "2 ft 3 in"), moveFeeder(at("east/H @ 2 ft"), "2 ft 3 in")},
+			map[string]string{"d/heath.yaml": "    2 ft 3 in: under @ 2 ft"},
+			nil,
+		},
+		{
+			"a feeder of one use moves",
+			[]change{moveFeeder(at("west/H @ 2 ft"), "2 ft 3 in")},
+			nil,
+			[]string{"feeder west/H @ 2 ft", "east/H and west/H stand once in d/heath.yaml"},
+		},
+		{
+			"entries of a list of all uses",
+			[]change{setItem("loads", 0, "draws", "2 A"), setItem("loads", 1, "draws", "2 A")},
+			map[string]string{"d/heath.yaml": "loads: {at: H @ 1 ft 4 in, draws: 2 A}"},
+			nil,
+		},
+		{
+			"an entry of a list of one use",
+			[]change{setItem("loads", 1, "draws", "2 A")},
+			nil,
+			[]string{"loads 1: east/loads 1 and west/loads 1 stand once in d/heath.yaml"},
+		},
+		{
+			"a feeder goes to the module of its piece",
+			[]change{addPlaced("feeders", "bend/Bow", "1 ft", "{A-from: bus bend/under @ 1 ft, B-from: ring @ 5 ft, A: left}"), addPlaced("feeders", "bend/Bow", "3 ft", "{from: 'bend/under @ 2 ft', A: left, label: 'a, b'}")},
+			map[string]string{"d/sub/bend.yaml": "feeders:\n  Bow: {1 ft: {A-from: bus under @ 1 ft, B-from: ring @ 5 ft, A: left}, 3 ft: {from: under @ 2 ft, A: left, label: \"a, b\"}}"},
+			nil,
+		},
+		{
+			"a feeder with a name stays outside",
+			[]change{addPlaced("feeders", "bend/Bow", "1 ft", "{from: bend/under @ 1 ft, A: left, name: mine}")},
+			map[string]string{"d/root.yaml": "  bend/Bow: {1 ft: {from: bend/under @ 1 ft, A: left, name: mine}}"},
+			nil,
+		},
+		{
 			"a bus goes to the root",
 			[]change{add("buses", "spur", "{from: booster front, wire: 14 AWG, length: 9 ft}")},
 			map[string]string{"d/root.yaml": "  spur: {from: booster front, wire: 14 AWG, length: 9 ft}"},
@@ -203,6 +268,35 @@ func TestModules(t *testing.T) {
 			}
 			reread(t, w)
 		})
+	}
+}
+
+// TestModuleNames has a bus of one name inside a module and outside.
+func TestModuleNames(t *testing.T) {
+	files := map[string]string{
+		"root.yaml": "include: {file: far.yaml, as: far}\n" + head + "buses: {ring: {from: booster front, length: 60 ft}}\n",
+		"far.yaml":  "gapwise: 1\nmodule: Far\ntracks: {H: {from: end, to: end, length: 9 ft}}\nbuses: {ring: {from: booster front, wire: 14 AWG, length: 8 ft}}\n",
+	}
+	for _, c := range []struct{ tap, file, line string }{
+		{"ring @ 1 ft", "root.yaml", "  far/H: {1 ft: {from: ring @ 1 ft, A: right}}"},
+		{"far/ring @ 1 ft", "far.yaml", "  H: {1 ft: {from: ring @ 1 ft, A: right}}"},
+	} {
+		l := read(t, files, "root.yaml")
+		w := New(l, reader.Options{})
+		w.AddPlaced("feeders", "far/H", "1 ft", "{from: "+c.tap+", A: right}")
+		texts, err := w.Texts()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, f := range l.Files {
+			if has := strings.Contains(string(texts[i]), c.line+"\n"); has != (f.Name == c.file) {
+				t.Errorf("%s: %s is\n%s", c.tap, f.Name, texts[i])
+			}
+		}
+		is := reread(t, w)
+		if got := is.Buses[is.Feeders[0].From[layout.A].Bus].Name + " @ 1 ft"; got != c.tap {
+			t.Errorf("hangs from %s, not %s", got, c.tap)
+		}
 	}
 }
 

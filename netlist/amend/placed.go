@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gapwise/netlist/edit"
+	"gapwise/netlist/layout"
 	"gapwise/netlist/tree"
 )
 
@@ -12,7 +13,7 @@ import (
 // with the other additions.
 func (b *build) place(byFile [][]*additions) {
 	var groups []*group
-	for _, c := range b.w.placed {
+	for i, c := range b.w.placed {
 		change := c.section + " " + c.piece + " @ " + c.where
 		if sections[c.section] != placed {
 			b.refuse(change, "only gaps, joints and feeders have places")
@@ -22,13 +23,13 @@ func (b *build) place(byFile [][]*additions) {
 			b.refuse(change, "no track or piece is named "+c.piece)
 			continue
 		}
-		g := b.groupOf(&groups, c)
-		v, why := b.placedValue(c, g.file)
+		h := b.homes[i]
+		v, why := b.placedValue(c, h)
 		if why != "" {
 			b.refuse(change, why)
 			continue
 		}
-		g.put(c.where, v)
+		groupOf(&groups, h.file, c.section, strings.TrimPrefix(c.piece, h.prefix)).put(c.where, v)
 	}
 	for _, g := range groups {
 		if len(g.values) == 0 {
@@ -69,32 +70,105 @@ func (g *group) put(where string, v typed) {
 	g.values = append(g.values, v)
 }
 
-// groupOf finds the file that gets an entry: the one that has a group for the piece, else the
-// one with the piece itself, else the root. Names are written without prefixes in a file
-// only where it has none.
-func (b *build) groupOf(groups *[]*group, c placedChange) *group {
+func groupOf(groups *[]*group, file int32, section, piece string) *group {
 	for _, g := range *groups {
-		if g.section == c.section && g.piece == c.piece {
+		if g.file == file && g.section == section && g.piece == piece {
 			return g
 		}
 	}
-	best, rank := int32(0), 0
-	for i := range b.files {
-		file := int32(i)
-		d := b.doc(file)
-		if d == nil || !slices.Equal(b.uses(file), []string{""}) {
-			continue
-		}
-		switch {
-		case d.root.Get(c.section).Get(c.piece) != nil && rank < 2:
-			best, rank = file, 2
-		case rank < 1 && hasPiece(d.root, c.piece):
-			best, rank = file, 1
-		}
-	}
-	g := &group{section: c.section, piece: c.piece, file: best}
+	g := &group{section: section, piece: piece, file: file}
 	*groups = append(*groups, g)
 	return g
+}
+
+// home is the file that gets a new entry, and the prefix of the names in it.
+type home struct {
+	file   int32
+	prefix string
+}
+
+// homeOf finds the file that gets an entry: that of the piece where it has a group for it, else
+// another that has one, else that of the piece, so that what is on a module's track stays with
+// the module; else the root. A file that stands twice is none of these, as what is put there
+// would be on two tracks, nor is a module in which names of the entry would mean something else.
+func (b *build) homeOf(c placedChange) home {
+	best, rank := home{}, 0
+	for i := range b.files {
+		file := int32(i)
+		d, uses := b.doc(file), b.uses(file)
+		if d == nil || len(uses) != 1 || !strings.HasPrefix(c.piece, uses[0]) {
+			continue
+		}
+		piece := strings.TrimPrefix(c.piece, uses[0])
+		here := 0
+		if hasPiece(d.root, piece) {
+			here = 1
+		}
+		if d.root.Get(c.section).Get(piece) != nil {
+			here += 2
+		}
+		if here <= rank {
+			continue
+		}
+		if v, ok := parseValue(c.value); ok && uses[0] != "" {
+			if _, ok := b.inModule(v, uses[0]); !ok {
+				continue
+			}
+		}
+		best, rank = home{file, uses[0]}, here
+	}
+	return best
+}
+
+// comesTo reports whether a file's section of groups gets a new entry.
+func (b *build) comesTo(section string, file int32) bool {
+	for i, c := range b.w.placed {
+		if c.section == section && b.homes[i].file == file {
+			return true
+		}
+	}
+	return false
+}
+
+// inModule is an entry as it is written in a module, where names have no prefix; false where
+// names in it would mean something else there.
+func (b *build) inModule(v typed, prefix string) (typed, bool) {
+	if v.node.Kind == tree.Scalar {
+		text, ok := b.tapInModule(v.node.Text, prefix)
+		inside, fine := parseValue(text)
+		return inside, ok && fine
+	}
+	parts := make([]typedKey, len(v.node.Fields))
+	for i := range v.node.Fields {
+		f := &v.node.Fields[i]
+		text, ok := bare(f.Value), f.Value.Kind == tree.Scalar
+		switch f.Key {
+		case "name", "like", "bridged-by":
+			return v, false
+		case "from", "A-from", "B-from":
+			text, ok = b.tapInModule(f.Value.Text, prefix)
+		}
+		if !ok {
+			return v, false
+		}
+		parts[i] = typedKey{name: f.Key, value: typed{text: text}}
+	}
+	return parseValue(inBraces(parts))
+}
+
+// tapInModule is a tap as it is written in a module; false where the module has a bus of that
+// name which is not meant.
+func (b *build) tapInModule(tap, prefix string) (string, bool) {
+	kind := ""
+	if rest, ok := strings.CutPrefix(tap, "bus "); ok {
+		kind, tap = "bus ", strings.TrimSpace(rest)
+	}
+	if inside, ok := strings.CutPrefix(tap, prefix); ok {
+		return kind + inside, true
+	}
+	bus, _, _ := strings.Cut(tap, "@")
+	bus = prefix + strings.TrimSpace(bus)
+	return kind + tap, !slices.ContainsFunc(b.w.lay.Buses, func(o layout.Bus) bool { return o.Name == bus })
 }
 
 // hasPiece reports whether a piece is declared in a file.
@@ -108,22 +182,25 @@ func hasPiece(root *tree.Node, piece string) bool {
 }
 
 // placedValue is what is written for an entry, or why it cannot be.
-func (b *build) placedValue(c placedChange, file int32) (typed, string) {
-	d := b.doc(file)
-	_, ok := parseEntry(c.where, "x")
-	at, fine := parseValue(c.where)
+func (b *build) placedValue(c placedChange, h home) (typed, string) {
+	d := b.doc(h.file)
+	at, _ := parseValue(c.where)
 	switch {
 	case d == nil:
-		return typed{}, b.files[file].source.Name + " has mistakes in its text"
-	case !ok || !fine || at.node.Kind != tree.Scalar:
+		return typed{}, b.files[h.file].source.Name + " has mistakes in its text"
+	case !isPlace(c.where):
 		return typed{}, "the place cannot be written there"
 	}
 	value := strings.TrimSpace(c.value)
 	if c.section == "feeders" {
-		if v, ok := parseValue(value); ok && v.node.Kind != tree.List {
-			return v, ""
+		v, ok := parseValue(value)
+		if !ok || v.node.Kind == tree.List {
+			return typed{}, "`" + value + "` is no feeder"
 		}
-		return typed{}, "`" + value + "` is no feeder"
+		if h.prefix != "" {
+			v, _ = b.inModule(v, h.prefix)
+		}
+		return unsaidBeside(d.root.Get(c.section).Get(strings.TrimPrefix(c.piece, h.prefix)), v), ""
 	}
 	if value == "" && c.section == "gaps" {
 		if insulatedByDefault(d.root) {
@@ -140,6 +217,26 @@ func (b *build) placedValue(c placedChange, file int32) (typed, string) {
 	}
 	v, _ = parseValue("{at: " + at.text + ", " + strings.TrimLeft(v.text[1:], " "))
 	return v, ""
+}
+
+// unsaidBeside is a feeder without the keys that words beside the places of its group say
+// already.
+func unsaidBeside(group *tree.Node, v typed) typed {
+	var own []typedKey
+	for i := range v.node.Fields {
+		f := &v.node.Fields[i]
+		if f.Value.Kind != tree.Scalar {
+			return v
+		}
+		if word := group.Get(f.Key); word == nil || !same(word, f.Value) {
+			own = append(own, typedKey{name: f.Key, value: typed{text: bare(f.Value)}})
+		}
+	}
+	if len(own) == len(v.node.Fields) || len(own) == 0 {
+		return v
+	}
+	shorter, _ := parseValue(shortest(own, "from"))
+	return shorter
 }
 
 // insulatedByDefault reports whether a gap of a file of which only the place is said is an

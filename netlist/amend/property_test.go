@@ -390,6 +390,9 @@ func touchWithin(d *document, keys []string, lines map[int]bool) {
 	n, found := d.root, 0
 	for _, key := range keys {
 		f := n.Field(key)
+		for rest := key; f == nil && strings.Contains(rest, "/"); f = n.Field(rest) {
+			_, rest, _ = strings.Cut(rest, "/") // as a module calls it
+		}
 		if f == nil {
 			break
 		}

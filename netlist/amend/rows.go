@@ -10,17 +10,19 @@ import (
 	"gapwise/netlist/tree"
 )
 
-// writeOut writes the rows at one place of a text as single places, each member with its own
-// keys.
-func (b *build) writeOut(file int32, s *feederSpot, keysOf map[int32][]memberKey) {
+// written are the feeders at one place of a text as single places, each member of a row with
+// its own keys and at its own place.
+func (b *build) written(file int32, s *feederSpot, asked *feederWishes) (group, bool) {
 	d := b.doc(file)
-	first := s.copies[0]
 	out := group{}
 	for k, item := range s.field.Value.List() {
-		for i, m := range first.items[k] {
+		for i, m := range s.copies[0].items[k] {
 			w := member{d: d, lay: b.w.lay, item: item, feeder: &b.w.lay.Feeders[m], first: i == 0, where: s.field.Key}
-			where, text, why := w.write(keysOf[m])
-			if why == "" && b.copied(file, item) {
+			where, text, why := w.write(asked.keys[m])
+			if to := asked.moves[m]; to != "" && why == "" {
+				where = to
+			}
+			if why == "" && w.feeder.Row.Number > 0 && b.copied(file, item) {
 				why = "another feeder copies this row"
 			}
 			v, ok := parseValue(text)
@@ -29,11 +31,16 @@ func (b *build) writeOut(file int32, s *feederSpot, keysOf map[int32][]memberKey
 			}
 			if why != "" {
 				b.refuse(feederName(w.feeder), why)
-				return
+				return out, false
 			}
 			out.put(where, v)
 		}
 	}
+	return out, true
+}
+
+// instead puts places with their feeders where one stood.
+func (d *document) instead(s *feederSpot, out *group) edit.Edit {
 	from, to := d.keyStart(s.field), d.fieldEnd(s.field)
 	comments := d.comments(s.field.Value, d.keyEnd(s.field), to)
 	lines := d.eol + d.indent(from)
@@ -42,12 +49,9 @@ func (b *build) writeOut(file int32, s *feederSpot, keysOf map[int32][]memberKey
 		if d.startsLine(from) {
 			apart = "," + lines
 		}
-		text := d.keep(strings.Join(out.places(), apart), comments, true, d.lineIndent(from)+step)
-		b.change(file, []edit.Edit{{From: from, To: to, Text: text}})
-		return
+		return edit.Edit{From: from, To: to, Text: d.keep(strings.Join(out.places(), apart), comments, true, d.lineIndent(from)+step)}
 	}
-	text := d.keep(strings.Join(out.places(), lines), comments, false, d.indent(from))
-	b.change(file, []edit.Edit{{From: from, To: to, Text: text}})
+	return edit.Edit{From: from, To: to, Text: d.keep(strings.Join(out.places(), lines), comments, false, d.indent(from))}
 }
 
 // copied reports whether the `like` of another feeder of a file names a row.
@@ -85,7 +89,7 @@ func (m *member) write(changed []memberKey) (where, text, why string) {
 		if len(changed) == 0 {
 			return m.where, m.d.inline(m.item), ""
 		}
-		return m.where, shortest(merged(m.own(), plainKeys(changed))), ""
+		return m.where, shortest(merged(m.own(), plainKeys(changed)), "from"), ""
 	}
 	for _, k := range changed {
 		if k.row && ofOneMember[k.name] {
@@ -100,12 +104,12 @@ func (m *member) write(changed []memberKey) (where, text, why string) {
 	if where == "" {
 		return "", "", "where this feeder stands is not known well enough"
 	}
-	return where, shortest(merged(keys, plainKeys(changed))), ""
+	return where, shortest(merged(keys, plainKeys(changed)), "from"), ""
 }
 
-// shortest is an entry in braces, or its tap where it has nothing else.
-func shortest(keys []typedKey) string {
-	if len(keys) == 1 && keys[0].name == "from" {
+// shortest is an entry in braces, or the value of one key where it has nothing else.
+func shortest(keys []typedKey, alone string) string {
+	if len(keys) == 1 && keys[0].name == alone {
 		return keys[0].value.text
 	}
 	return inBraces(keys)
@@ -193,13 +197,19 @@ func (m *member) tap(k typedKey, own []typedKey) string {
 
 // place is where the member stands. The first stands where the row was typed to start.
 func (m *member) place() string {
-	left, right, _ := strings.Cut(m.where, "..")
-	if m.first {
+	return rowPlace(m.where, m.feeder.Place.At, m.first)
+}
+
+// rowPlace is where a member of a row that was typed as `from .. to` stands. The first stands
+// where the row starts. It is empty where that is not known.
+func rowPlace(typed string, at quantity.Length, first bool) string {
+	left, right, _ := strings.Cut(typed, "..")
+	if first {
 		right = strings.TrimSuffix(strings.TrimSpace(right), "from end")
 		return quantity.LendUnit(strings.TrimSpace(left), strings.TrimSpace(right))
 	}
-	if !m.feeder.Place.At.Known() {
+	if !at.Known() {
 		return ""
 	}
-	return spelled(m.feeder.Place.At, m.where)
+	return spelled(at, typed)
 }

@@ -22,6 +22,30 @@ func setRow(i int32, pairs ...string) change {
 	return func(w *Writer) { w.SetRow(i, keysOf(pairs)...) }
 }
 
+func moveFeeder(i int32, where string) change {
+	return func(w *Writer) { w.MoveFeeder(i, where) }
+}
+
+func setGap(i int32, pairs ...string) change {
+	return func(w *Writer) { w.SetGap(i, keysOf(pairs)...) }
+}
+
+func moveGap(i int32, where string) change {
+	return func(w *Writer) { w.MoveGap(i, where) }
+}
+
+func closeGap(i int32) change {
+	return func(w *Writer) { w.CloseGap(i) }
+}
+
+func setJoint(i int32, pairs ...string) change {
+	return func(w *Writer) { w.SetJoint(i, keysOf(pairs)...) }
+}
+
+func setItem(section string, i int32, pairs ...string) change {
+	return func(w *Writer) { w.SetItem(section, i, keysOf(pairs)...) }
+}
+
 func add(section, name, value string) change {
 	return func(w *Writer) { w.Add(section, name, value) }
 }

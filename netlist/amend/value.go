@@ -75,6 +75,14 @@ func (d *document) inline(n *tree.Node) string {
 	return quoted(n.Text)
 }
 
+// bare is a text as it can stand in braces.
+func bare(n *tree.Node) string {
+	if n.Quoted || strings.ContainsAny(n.Text, ",[]{}") {
+		return quoted(n.Text)
+	}
+	return n.Text
+}
+
 // quoted puts a text in quotes.
 func quoted(text string) string {
 	if !strings.ContainsAny(text, `"\`) {

@@ -1,10 +1,18 @@
 package circuit
 
-import "gapwise/netlist/layout"
+import (
+	"fmt"
+	"strings"
 
-// Passing is the position of a throw whose contacts make before they break, and how the
-// positions of a piece with several throws begin.
+	"gapwise/netlist/layout"
+)
+
+// Passing is the position of a throw whose contacts make before they break, and how the positions begin of a piece with several
+// throws, and those in which contacts lie otherwise than blades. No train runs in such a position.
 const Passing = "passing"
+
+// Apart reports whether a position is a moment in which contacts lie otherwise than the blades they belong to.
+func Apart(position string) bool { return strings.HasPrefix(position, Passing+", blades ") }
 
 // turnout lays a two-legged turnout: language.md section 5. SL and SR are the stock
 // rails, BL, BR the blades, CL, CR the closure rails, F the frog, IL the inner rail of the
@@ -20,8 +28,14 @@ func (b *builder) turnout(p layout.PieceID) {
 	if t.Throw == layout.MakeFirst && w.FrogFrom == layout.FrogFromContacts {
 		positions = append(positions, Passing)
 	}
-	d := b.pieceDevice(p, positions)
 	setLeft, setRight := int(left)-1, int(right)-1
+	apart := len(positions)
+	if oneWithBlades(&w) {
+		for _, set := range [2][2]int{{setLeft, setRight}, {setRight, setLeft}} {
+			positions = append(positions, fmt.Sprintf("%s, blades %s and contacts %s", Passing, positions[set[0]], positions[set[1]]))
+		}
+	}
+	d := b.pieceDevice(p, positions)
 
 	b.part(p, sl, legL[layout.Left], StockLeft, true)
 	b.part(p, sr, legR[layout.Right], StockRight, true)
@@ -37,6 +51,10 @@ func (b *builder) turnout(p layout.PieceID) {
 	if w.Blades != layout.BladesStock {
 		b.partWhen(p, sr, br, BladeTouchRight, d, setLeft)
 		b.partWhen(p, sl, bl, BladeTouchLeft, d, setRight)
+		if apart < len(positions) {
+			b.partWhen(p, sr, br, BladeTouchRight, d, apart)
+			b.partWhen(p, sl, bl, BladeTouchLeft, d, apart+1)
+		}
 	}
 	if w.Closures != layout.ClosuresFrog {
 		b.part(p, bl, cl, ClosureLeft, true)
@@ -59,6 +77,12 @@ func (b *builder) turnout(p layout.PieceID) {
 	length := t.Length.Mid()
 	b.route(p, layout.TurnoutPoints, left, length, [2]Metal{Joined, inner}, d, setLeft)
 	b.route(p, layout.TurnoutPoints, right, length, [2]Metal{inner, Joined}, d, setRight)
+}
+
+// oneWithBlades reports whether a frog gets a leg by the blades' touching and by contacts too: metal from the blades to the frog, and
+// contacts that feed it. Unless both change over while the blades are in the air, the two legs meet.
+func oneWithBlades(w *layout.Wiring) bool {
+	return w.FrogMetal && w.FrogFrom == layout.FrogFromContacts && !w.IsolatedToe && w.Closures != layout.ClosuresFrog && w.Blades != layout.BladesStock
 }
 
 // frog lays a turnout's metal frog and what feeds it.
@@ -90,10 +114,12 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 		}
 	case layout.FrogFromContacts:
 		for at, word := range b.c.Devices[d].Positions {
-			if at == setLeft || word == Passing {
+			other := Apart(word) // the first has its blades set left
+			first := other && !Apart(b.c.Devices[d].Positions[at-1])
+			if at == setLeft || word == Passing || other && !first {
 				b.contact(p, t, d, f, points, setLeft, at)
 			}
-			if at == setRight || word == Passing {
+			if at == setRight || word == Passing || other && first {
 				b.contact(p, t, d, f, points, setRight, at)
 			}
 		}

@@ -46,6 +46,7 @@ func checkBlockDiffersFromMeant(c *rule.Case) {
 			f.Fix = "bond both rails across this gap, or write down two blocks"
 		}
 		f.Numbers = append(f.Numbers, wiredLengths(c, d)...)
+		f.Mends = differMends(c, d)
 		c.Report(f)
 	}
 	for _, x := range c.T.OtherSources() {
@@ -65,6 +66,7 @@ func otherSource(c *rule.Case, x *districts.OtherFeed) finding.Finding {
 		Message:  fmt.Sprintf("%s is meant to hang from %s, and its feeders come from %s (%s)", c.BlockName(x.Block), c.SourceName(x.Meant), c.SourceName(x.Found), feedersText(c, x.Feeders)),
 		Why:      "what is meant to protect this block does not, and a short in it stops another district",
 		Fix:      fmt.Sprintf("hang its feeders from a bus of %s, or write the block down under the district it hangs from", c.SourceName(x.Meant)),
+		Mends:    sourceMends(c, x.Feeders, x.Meant),
 	}
 }
 

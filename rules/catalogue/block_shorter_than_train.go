@@ -55,6 +55,7 @@ func checkBlockShorterThanTrain(c *rule.Case) {
 			Why:      "a waiting train stands in two blocks at once",
 			Numbers:  []finding.Number{{Name: c.BlockName(int32(b)), Text: rule.Length("", through).Text, SI: through, Unit: "m", Limit: "at least " + rule.Length("", train).Text + " (train " + name + ")", Source: rule.CommonPractice}},
 			Fix:      "move a gap so that the block holds the train, or join it to its neighbour",
+			Mends:    longerMends(c, zone, train-through),
 		})
 	}
 }

@@ -73,5 +73,6 @@ func undeclared(c *rule.Case, u *districts.Undeclared) finding.Finding {
 		f.Message += "; beside it: " + strings.Join(names, ", ")
 	}
 	f.Fix = fmt.Sprintf("write it down under `blocks` (as in `covers: %s`), or bond the rails across its gaps if it is none", covers)
+	f.Mends = declareMends(c, u)
 	return f
 }

@@ -3,8 +3,6 @@ package catalogue
 import (
 	"fmt"
 
-	"gapwise/netlist/layout"
-
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -44,14 +42,14 @@ func checkBoosterVoltsOutOfRange(c *rule.Case) {
 			c.LeaveOpen("whether booster "+b.Name+" keeps within the volts of the DCC standard", "the layout does not say its volts", b.Pos)
 		case b.Volts.Hi > mainsVolts: // household-mains speaks of it
 		case b.Volts.Lo < leastTrackVolts:
-			trackVolts(c, b, b.Volts.Lo, finding.Caution)
+			trackVolts(c, int32(i), b.Volts.Lo, finding.Caution)
 		case !beyond(b.Volts.Hi, mostTrackVolts):
 		case c.L.Scale == "" && !beyond(b.Volts.Hi, mostLargeVolts):
 			c.LeaveOpen("whether booster "+b.Name+" may drive "+b.Volts.String(), "more than 22 V is a matter of the scale, and the layout does not say it", b.Pos)
 		case c.L.Scale == "large" && !beyond(b.Volts.Hi, mostLargeVolts):
-			trackVolts(c, b, b.Volts.Hi, finding.Note)
+			trackVolts(c, int32(i), b.Volts.Hi, finding.Note)
 		default:
-			trackVolts(c, b, b.Volts.Hi, finding.Caution)
+			trackVolts(c, int32(i), b.Volts.Hi, finding.Caution)
 		}
 	}
 }
@@ -71,13 +69,15 @@ func usualVolts(scale string) float64 {
 }
 
 // trackVolts reports a booster by the end of its volts that is out of range.
-func trackVolts(c *rule.Case, b *layout.Booster, volts float64, severity finding.Severity) {
+func trackVolts(c *rule.Case, booster int32, volts float64, severity finding.Severity) {
+	b := &c.L.Boosters[booster]
 	f := finding.Finding{
 		Severity: severity,
 		Pos:      b.Pos,
 		Place:    finding.Place{Text: "booster " + b.Name},
 		Numbers:  []finding.Number{{Name: "volts of booster " + b.Name, Text: b.Volts.String(), SI: volts, Unit: "V", Limit: "8.5 to 22 V", Source: s91}},
 		Fix:      "set booster " + b.Name + " to between 8.5 V and 22 V",
+		Mends:    trackVoltsMends(c, booster),
 	}
 	if usual := usualVolts(c.L.Scale); usual > 0 {
 		f.Fix = fmt.Sprintf("set booster %s to %g V, the usual for scale %s", b.Name, usual, c.L.Scale)

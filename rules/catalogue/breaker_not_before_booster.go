@@ -31,27 +31,27 @@ func checkBreakerNotBeforeBooster(c *rule.Case) {
 	for s := range c.C.Sources {
 		if c.C.Sources[s].Kind == circuit.BreakerSource {
 			own, _ := protectionOf(c, int32(s))
-			beforeAll(c, &own, hangsFrom(c, int32(s)))
+			beforeAll(c, &own, -1, hangsFrom(c, int32(s)))
 		}
 	}
 	for i := range c.L.InLines {
 		if own, ok := inLineProtection(c, int32(i)); ok {
-			beforeAll(c, &own, c.L.InLines[i].From)
+			beforeAll(c, &own, int32(i), c.L.InLines[i].From)
 		}
 	}
 }
 
 // beforeAll holds one against each above it, up to the first at fault.
-func beforeAll(c *rule.Case, own *protection, from layout.Source) {
+func beforeAll(c *rule.Case, own *protection, inLine int32, from layout.Source) {
 	for _, g := range c.T.GuardsAbove(from) {
-		if above, ok := cutsOff(c, g); ok && !actsBefore(c, own, &above) {
+		if above, ok := cutsOff(c, g); ok && !actsBefore(c, own, &above, inLine) {
 			return
 		}
 	}
 }
 
 // actsBefore reports what does not act before one above it.
-func actsBefore(c *rule.Case, own, above *protection) bool {
+func actsBefore(c *rule.Case, own, above *protection, inLine int32) bool {
 	open := func(why string) {
 		c.LeaveOpen(fmt.Sprintf("whether %s acts before %s trips", own.name, above.name), why, own.pos)
 	}
@@ -81,6 +81,7 @@ func actsBefore(c *rule.Case, own, above *protection) bool {
 		return true
 	}
 	f.Fix = earlier(own, above)
+	f.Mends = earlierMends(c, own, above, inLine)
 	c.Report(f)
 	return false
 }

@@ -122,5 +122,6 @@ func inrush(c *rule.Case, s int32, own *protection, x *districts.Gathering) {
 	if above, ok := leastAbove(c, hangsFrom(c, s)); ok && want < above.trips.Lo {
 		f.Fix = fmt.Sprintf("set %s to trip at %s, below %s's %s, if its wire carries that; or %s", own.name, quantity.FormatCurrent(want), above.name, above.trips, f.Fix)
 	}
+	f.Mends = raiseTripMends(c, s, x.Amps)
 	c.Report(f)
 }

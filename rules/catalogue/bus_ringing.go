@@ -80,7 +80,8 @@ func checkBusRinging(c *rule.Case) {
 				{Name: "length", Text: length, SI: b.Length.Hi, Unit: "m", Limit: "at most " + quantity.FormatLength(from) + " without a network", Source: rule.CommonPractice},
 				{Name: "heat of the resistor", Text: fmt.Sprintf("%.3g W", t.Watts), SI: t.Watts, Unit: "W"},
 			},
-			Fix: fmt.Sprintf("put %s across its far end, before any detector; the resistor makes %.3g W at %s: %s, and keep it clear of wood and foam", part, t.Watts, quantity.FormatVoltage(h.Volts.Hi), rating),
+			Fix:   fmt.Sprintf("put %s across its far end, before any detector; the resistor makes %.3g W at %s: %s, and keep it clear of wood and foam", part, t.Watts, quantity.FormatVoltage(h.Volts.Hi), rating),
+			Mends: networkMends(c, int32(i), t.Snubber, fmt.Sprintf("%.3g W at %s: %s", t.Watts, quantity.FormatVoltage(h.Volts.Hi), rating)),
 		})
 	}
 }
@@ -121,6 +122,7 @@ func hotNetworks(c *rule.Case) {
 			Why:      "a small resistor scorches, and what it touches with it",
 			Numbers:  []finding.Number{{Name: "heat of the resistor", Text: fmt.Sprintf("%.3g W", watts), SI: watts, Unit: "W", Limit: fmt.Sprintf("at most %.3g W, half of what a resistor for %.3g W stands", smallRating/2, smallRating), Source: rule.CommonPractice}},
 			Fix:      fix,
+			Mends:    coolerMends(c, int32(i), h.Volts.Hi),
 		})
 	}
 }

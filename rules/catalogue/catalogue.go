@@ -8,7 +8,7 @@ func All() []*rule.Rule {
 	return []*rule.Rule{
 		// Topology and polarity
 		&legToLegShort, &feederCrossed, &plugFitsBothWays, &gapPolarityMismatch,
-		&frogShortsWhenSet, &legBackFed, &crossingFrogsConflict, &frogDead,
+		&frogShortsWhenSet, &contactsShortInPassing, &legBackFed, &crossingFrogsConflict, &frogDead,
 		&turntableCrossesPolarity, &turntableBridgeDead,
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
 		&reverserMissing, &reversingSectionShort, &reversingSectionsTouch, &reversingGapWeaklyFed, &reverserTripsLate,

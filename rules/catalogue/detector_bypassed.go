@@ -68,6 +68,7 @@ func detectorCut(c *rule.Case, t *districts.Tie, why string) finding.Finding {
 		Why:      why,
 		Witness:  c.TieWitness(t),
 		Fix:      "cut the rail that the detector watches " + where + ", or feed both sides through one detector",
+		Mends:    tieCutMends(c, t),
 	}
 }
 
@@ -86,6 +87,7 @@ func bypassBond(c *rule.Case, t *districts.BondTie, why string) finding.Finding 
 		Why:      why,
 		Witness:  bondWitness(c, t),
 		Fix:      "take this bond off",
+		Mends:    bypassBondMends(c, t),
 	}
 }
 
@@ -101,6 +103,7 @@ func notSeen(c *rule.Case, x *districts.OtherDetector) finding.Finding {
 		Why:      "the detector sees no train there",
 		Witness:  c.WitnessTo(c.C.FeederSpot[x.Feeders[0]], c.LegRail(x.Feeders[0], leg)),
 		Fix:      fmt.Sprintf("take %s of its feeders from the wire of %s (`%s-from:`)", c.LegWord(leg), c.DetectorName(x.Meant), leg),
+		Mends:    watchMends(c, x.Feeders, x.Meant),
 	}
 }
 
@@ -114,6 +117,7 @@ func bypassFeeder(c *rule.Case, t *districts.Tie, detector int32, why string) fi
 		Place:    c.FeederPlace(t.Feeder),
 		Why:      why,
 		Witness:  c.WitnessTo(c.C.FeederSpot[t.Feeder], c.LegRail(t.Feeder, leg)),
+		Mends:    bypassMends(c, t, leg),
 	}
 	if own < 0 {
 		f.Message = fmt.Sprintf("the feeder at %s takes %s straight from %s, past %s that watches this block", c.Place(feeder.Place).Text, c.LegWord(leg), c.FeederLegTo(t.Feeder, leg), c.DetectorName(around))

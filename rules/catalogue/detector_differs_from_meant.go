@@ -42,8 +42,10 @@ func otherDetector(c *rule.Case, x *districts.OtherDetector) finding.Finding {
 		Why:      "a train in this block shows in another",
 		Witness:  c.WitnessTo(c.C.FeederSpot[x.Feeders[0]], c.LegRail(x.Feeders[0], leg)),
 		Fix:      fmt.Sprintf("take %s of its feeders from the wire of %s (`%s-from:`), or write the block down with %s", c.LegWord(leg), c.DetectorName(x.Meant), leg, c.DetectorName(x.Found)),
+		Mends:    watchMends(c, x.Feeders, x.Meant),
 	}
 	if x.Exchanged >= 0 {
+		f.Mends = append(exchangeMends(c, x.Meant, x.Found), f.Mends...)
 		f.Message = fmt.Sprintf("%s and %s have each other's detector: the feeders of the one pass %s, and %s is meant", c.BlockName(x.Block), c.BlockName(x.Exchanged), c.DetectorName(x.Found), c.DetectorName(x.Meant))
 		f.Also = []string{c.BlockName(x.Exchanged)}
 		f.Fix = fmt.Sprintf("exchange the wires of %s and %s at the detectors", c.DetectorName(x.Meant), c.DetectorName(x.Found))

@@ -66,6 +66,7 @@ func checkDetectorDropUneven(c *rule.Case) {
 				Why:      "trains lurch and lights dim at the gap",
 				Numbers:  []finding.Number{{Name: "difference", Text: volts, SI: u.Volts.Lo, Unit: "V", Limit: fmt.Sprintf("at most %s of %s, %s", quantity.FormatPercent(unevenShare), quantity.FormatVoltage(h.Volts.Hi), quantity.FormatVoltage(limit)), Source: rule.CommonPractice}},
 				Fix:      "put a detector of the same drop, or diodes of that drop, before the neighbour too, or use detectors that drop less",
+				Mends:    evenMends(c, zone.Detectors, limit),
 			})
 		}
 	}

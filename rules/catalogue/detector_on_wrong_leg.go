@@ -59,9 +59,11 @@ func wrongRailCut(c *rule.Case, d *districts.Detection, t *districts.Tie) findin
 		Why:     "the detector sees trains beyond the gap, or misses part of a train's current",
 		Witness: c.TieWitness(t),
 		Fix:     fmt.Sprintf("cut the %s rail there, too or instead", c.RailWord(whole)),
+		Mends:   append(wrongRailMends(c, t.Cut, whole), otherLegMends(c, detector)...),
 	}
 	switch other := d.DetectorOfOther(t); {
 	case c.T.CommonDeclared(t.Cut):
+		f.Mends = moveLegMends(c, d, pairOf(t.Classes))
 		f.Fix = fmt.Sprintf("put the detectors into %s: the rail of %s is declared common, and a detector in it sees every block along it", c.LegWord(leg.Other()), c.LegWord(leg))
 	case other >= 0:
 		f.Fix = fmt.Sprintf("cut both rails there: the gap suits %s, which watches %s, and not %s", c.DetectorName(other), c.LegWord(leg.Other()), c.DetectorName(detector))
@@ -80,5 +82,6 @@ func wrongLegTaken(c *rule.Case, detector int32, feeders []int32) finding.Findin
 		Why:      "no current of these rails goes through the detector, so it sees no train",
 		Witness:  c.WitnessTo(c.C.FeederSpot[feeders[0]], c.LegRail(feeders[0], x.Leg.Other())),
 		Fix:      fmt.Sprintf("put the detector into %s (`leg: %s`), or take %s from its wire", c.LegWord(x.Leg.Other()), x.Leg.Other(), c.LegWord(x.Leg)),
+		Mends:    append(otherLegMends(c, detector), takeLegMends(c, detector, feeders)...),
 	}
 }

@@ -54,6 +54,7 @@ func checkDetectorSeesMoreThanItsBlock(c *rule.Case) {
 			Why:      "a train there shows in " + own[0],
 			Witness:  c.WitnessTo(c.C.FeederSpot[feeder], c.LegRail(feeder, x.Leg)),
 			Fix:      fmt.Sprintf("hang %s from ahead of %s, or write `detector: %s` there too if one light for all is meant", more[0], c.DetectorName(m.Detector), x.Name),
+			Mends:    aheadMends(c, d, m.Detector, m.More),
 		}
 		if inner := d.Reach[m.Detector].Detectors; len(inner) > 0 {
 			f.Fix = fmt.Sprintf("hang %s from ahead of %s", c.DetectorName(inner[0]), c.DetectorName(m.Detector))

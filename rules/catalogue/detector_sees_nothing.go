@@ -55,6 +55,7 @@ func nothingSeen(c *rule.Case, detector int32, message, fix string) finding.Find
 		Message:  fmt.Sprintf(message, c.DetectorName(detector)),
 		Why:      "the detector shows nothing, whatever runs",
 		Fix:      fix,
+		Mends:    nothingMends(c, detector),
 	}
 }
 

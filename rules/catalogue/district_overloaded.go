@@ -76,9 +76,9 @@ func checkDistrictOverloaded(c *rule.Case) {
 		trips, _ := protectionOf(c, int32(s))
 		switch {
 		case trips.trips.Known() && beyond(x.load, trips.trips.Lo):
-			x.report(c, trips.trips, tripsAt, x.tripHigher(c, int32(s)))
+			x.report(c, trips.trips, tripsAt, x.tripHigher(c, int32(s)), append(raiseTripMends(c, int32(s), x.load), ratedMends(c, int32(s), x.load)...))
 		case rating.Known() && beyond(x.load, rating.Lo):
-			x.report(c, rating, "is rated", "")
+			x.report(c, rating, "is rated", "", ratedMends(c, int32(s), x.load))
 		default:
 			silent.about(&x, trips.trips.Known() || rating.Known())
 			continue
@@ -117,7 +117,7 @@ func overloadedSupply(c *rule.Case, g *districts.Gatherings, i int32, over []boo
 	x := overload{name: "supply " + supply.Name, pos: supply.Pos, draws: g.Of(fed...)}
 	x.load = x.draws.Amps
 	if supply.Rating.Known() && beyond(x.load, supply.Rating.Lo) {
-		x.report(c, supply.Rating, "is rated", "use a supply of "+quantity.FormatCurrent(stepUp(x.load))+" or more, within its limited-power class")
+		x.report(c, supply.Rating, "is rated", "use a supply of "+quantity.FormatCurrent(stepUp(x.load))+" or more, within its limited-power class", supplyMends(c, i, x.load))
 		return
 	}
 	silent.about(&x, supply.Rating.Known())
@@ -136,7 +136,7 @@ func (x *overload) tripHigher(c *rule.Case, s int32) string {
 	return ""
 }
 
-func (x *overload) report(c *rule.Case, limit quantity.Current, verb, fix string) {
+func (x *overload) report(c *rule.Case, limit quantity.Current, verb, fix string, mends []finding.Mend) {
 	load := quantity.FormatCurrent(x.load)
 	f := finding.Finding{
 		Severity: finding.Caution,
@@ -145,6 +145,7 @@ func (x *overload) report(c *rule.Case, limit quantity.Current, verb, fix string
 		Message:  fmt.Sprintf("up to %s may be drawn at once behind %s, which %s %s", load, x.name, verb, limit),
 		Why:      "it runs beyond its rating, and may get hot or shut down",
 		Train:    drawersText(c, &x.draws),
+		Mends:    mends,
 		Numbers: []finding.Number{
 			{Name: "drawn at once", Text: load, SI: x.load, Unit: "A", Limit: "at most " + limit.String(), Source: x.name + ", yours"},
 			{Name: "beyond it by", Text: quantity.FormatCurrent(x.load - limit.Lo), SI: x.load - limit.Lo, Unit: "A"},

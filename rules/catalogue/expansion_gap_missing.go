@@ -156,7 +156,8 @@ func reportRun(c *rule.Case, s *railSpan) {
 			{Name: "movement", Text: smallLength(moves), SI: moves, Unit: "m", Limit: "at most " + smallLength(jointPlay) + " at its two ends", Source: rule.CommonPractice},
 			rule.Length("soldered run", run),
 		},
-		Fix: "leave a joint near " + middle.Text + " unsoldered, or cut an expansion gap there, with a feeder on either side",
+		Fix:   "leave a joint near " + middle.Text + " unsoldered, or cut an expansion gap there, with a feeder on either side",
+		Mends: expandMends(c, s, moves),
 	})
 }
 

@@ -62,5 +62,6 @@ func offCentre(c *rule.Case, run *districts.Line) {
 		Why:      "the longer side pushes on the curve beyond it instead of into the gap",
 		Numbers:  []finding.Number{{Name: "gap", Text: rule.Length("", at).Text, SI: at, Unit: "m", Limit: fmt.Sprintf("%s to %s", rule.Length("", length/4).Text, rule.Length("", 3*length/4).Text), Source: rule.CommonPractice}},
 		Fix:      "move the gap towards the middle, or cut a second one",
+		Mends:    centreMends(c, int32(only), run),
 	})
 }

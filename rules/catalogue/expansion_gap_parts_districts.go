@@ -51,6 +51,7 @@ func checkExpansionGapPartsDistricts(c *rule.Case) {
 			Why:      "it is cut to close: in a warm, dry season it ties the two",
 			Witness:  c.BothSides(int32(i)),
 			Fix:      "cut an insulated gap beside it and fill it, and bond the rails across the expansion gap",
+			Mends:    besideMends(c, g),
 		})
 	}
 }

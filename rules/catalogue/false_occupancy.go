@@ -78,7 +78,8 @@ func falselyOccupied(c *rule.Case, s *power.Sensed) {
 				{Name: "current with nothing on the track", Text: carries, SI: amps.Lo, Unit: "A", Limit: "below " + threshold, Source: name + ", yours"},
 				{Name: "of it by networks and loads", Text: rule.RangeText(s.Fixed, quantity.FormatCurrent), SI: s.Fixed.Hi, Unit: "A"},
 			},
-			Fix: "hang terminating networks and lights before " + name + ", keep the wires of its leg short, or set it less sensitive",
+			Fix:   "hang terminating networks and lights before " + name + ", keep the wires of its leg short, or set it less sensitive",
+			Mends: quietMends(c, s),
 		})
 	}
 }

@@ -75,6 +75,7 @@ func crossedFeeder(c *rule.Case, f int32) finding.Finding {
 		Candidates: otherExplanations(c, func(e *districts.Explanation) bool {
 			return slices.Contains(e.Feeders, f)
 		}),
+		Mends: crossedFeederMends(c, f),
 	}
 }
 
@@ -95,6 +96,7 @@ func crossedLine(c *rule.Case, feeders []int32) finding.Finding {
 	x.Message = fmt.Sprintf("all %d feeders of %s are crossed, the first at %s: they put %s where the track around it has %s", len(feeders), track, c.Place(c.L.Feeders[feeders[0]].Place).Text, c.LegWord(layout.A), c.LegWord(layout.B))
 	x.Fix = "swap the two wires of each of them at the rail"
 	x.Candidates = append(x.Candidates, exchangedEnds(track))
+	x.Mends = swapMends(c, feeders, "swap at the rails the two wires of each of the feeders at "+feedersText(c, feeders)+meterAfterSwap)
 	return x
 }
 
@@ -115,10 +117,16 @@ func crossedBus(c *rule.Case, b, first int32) finding.Finding {
 		Witness:  crossedWitness(c, first),
 		Fix:      fmt.Sprintf("swap the two wires of bus %s where it hangs from %s", bus.Name, bus.From.Text),
 	}
+	var own []int32
 	for i := range c.L.Feeders {
 		if busOf(c, int32(i)) == b {
 			x.Also = append(x.Also, "the feeder at "+c.Place(c.L.Feeders[i].Place).Text)
+			own = append(own, int32(i))
 		}
+	}
+	x.Mends = swapMends(c, own, x.Fix+"; each of its feeders then puts "+c.LegWord(layout.A)+" on the other rail"+meterAfterSwap)
+	for i := range x.Mends {
+		x.Mends[i].Work.Wires = 1
 	}
 	return x
 }
@@ -138,6 +146,7 @@ func crossedPlug(c *rule.Case, plug int32) finding.Finding {
 		Why:        "it shorts the booster through the rail, or through the first wheel on the gap",
 		Fix:        fmt.Sprintf("swap the two wires of plug %s (so that `legs: %s` is true)", p.Name, should),
 		Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Plugs, plug) }),
+		Mends:      []finding.Mend{{Text: fmt.Sprintf("swap the two wires of plug %s%s", p.Name, meterAfterSwap), Work: finding.Work{Wires: 1}, Changes: []finding.Change{turnPlug(c, plug)}}},
 	}
 	for i := range c.T.Feeds {
 		if c.T.Behind(int32(i), plug) {

@@ -51,6 +51,7 @@ func checkFeederMissingAtExpansionGap(c *rule.Case) {
 				Why:      "the gap moves, and what it conducts today it may not conduct tomorrow",
 				Numbers:  []finding.Number{rule.Length("track without a feeder", side.Length)},
 				Fix:      "hang a feeder there, between the gap and " + untilText(c, &side) + ", or bond the rails across the gap",
+				Mends:    append(sideMends(c, spot, int32(i), side.Length), bondMends(c, int32(i))...),
 			})
 		}
 	}

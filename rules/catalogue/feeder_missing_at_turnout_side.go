@@ -60,6 +60,7 @@ func checkFeederMissingAtTurnoutSide(c *rule.Case) {
 				Why:      "that side depends on the turnout's blades, jumpers and joints, which fail first",
 				Numbers:  []finding.Number{{Name: "track without a feeder", Text: rule.Length("", side.Length).Text, SI: side.Length, Unit: "m", Limit: "at most " + rule.Length("", turnoutStub).Text, Source: rule.CommonPractice}},
 				Fix:      "hang a feeder on that side, between the turnout and " + untilText(c, &side),
+				Mends:    sideMends(c, c.C.EndSpot[id][e], -1, side.Length),
 			}
 			if side.Length <= turnoutStub+stubSlack {
 				doubtfulStub(c, &f, c.C.EndSpot[id][e])

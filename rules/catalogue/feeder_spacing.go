@@ -53,6 +53,7 @@ func checkFeederSpacing(c *rule.Case) {
 	for i := range first {
 		f := &first[i]
 		f.Message = fmt.Sprintf("%s of %s is up to %s from the nearest feeder, along the rail", oneOrBoth(spans[i].rails), spans[i].text(c), f.Numbers[0].Text)
+		f.Mends = spanMends(c, &spans[i], 2*farFromFeeder)
 		c.Report(*f)
 	}
 }

@@ -54,6 +54,7 @@ func checkFeederTooLong(c *rule.Case) {
 			Why:      "thin wire loses volts under a train, and a short through it may be too weak for the breaker",
 			Numbers:  []finding.Number{{Name: "feeder", Text: length, SI: f.Length.Hi, Unit: "m", Limit: "at most " + rule.Length("", longFeeder).Text, Source: rule.CommonPractice}},
 			Fix:      "bring the bus nearer, or make the long part a bus of thicker wire",
+			Mends:    longFeederMends(c, int32(i)),
 		})
 	}
 	if unsaid > 0 {

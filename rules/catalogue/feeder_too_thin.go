@@ -42,6 +42,7 @@ func checkFeederTooThin(c *rule.Case) {
 			Why:      "it breaks easily, and a short through it may burn it before the breaker acts",
 			Numbers:  []finding.Number{{Name: "wire", Text: rule.WireText(f.Wire), SI: f.Wire.Hi, Unit: "m²", Limit: "at least 24 AWG (" + quantity.FormatArea(thinnestFeeder) + ")", Source: "NMRA MRP-1.3"}},
 			Fix:      "make it of 22 AWG (" + quantity.FormatArea(quantity.AWGArea(22)) + ") or thicker",
+			Mends:    thickFeederMends(c, int32(i)),
 		})
 	}
 }

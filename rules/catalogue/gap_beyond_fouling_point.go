@@ -63,5 +63,6 @@ func reportBeyondFouling(c *rule.Case, t *layout.Turnout, end int32, g districts
 		Numbers:  []finding.Number{{Name: "gap from the turnout's leg", Text: rule.Length("", g.Metres).Text, SI: g.Metres, Unit: "m", Limit: "at most " + rule.Length("", clear.Lo).Text, Source: "clear-at, yours"}},
 		Witness:  []finding.Step{{Text: "gap at " + place.Text, Pos: c.WayPos(g.Way)}, {Text: "turnout " + piece.Name, Pos: piece.Pos}},
 		Fix:      fmt.Sprintf("cut the gap less than %s from %s %s", rule.Length("", clear.Lo).Text, piece.Name, piece.Ends[end].Name),
+		Mends:    foulingMends(c, &g, end, clear.Lo/4, clear.Lo),
 	})
 }

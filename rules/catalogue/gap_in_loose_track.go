@@ -43,6 +43,7 @@ func checkGapInLooseTrack(c *rule.Case) {
 			Message:  fmt.Sprintf("the gap at %s lies inside a lift-out piece", c.GapPlace(int32(i)).Text),
 			Why:      "rail that is lifted in and out moves, and the gap with it",
 			Fix:      "cut the gap at the ends of the lift-out piece, where its rails are held",
+			Mends:    firmMends(c, int32(i)),
 		})
 	}
 	if c.Listed(c.Rule.Practice) && len(c.L.Gaps) > 0 {

@@ -151,7 +151,8 @@ func mayClose(c *rule.Case, gap, track int32, runs conductor.Range, kelvins floa
 			{Name: "width of the gap", Text: g.Width.Both(), SI: g.Width.Hi, Unit: "m", Limit: "more than " + by, Source: assumedSwingSource},
 			{Name: "of the movement, humidity against heat", Text: fmt.Sprintf("%.1f to 1", wet/heat), SI: wet / heat},
 		},
-		Fix: fmt.Sprintf("cut the gap %s wide or more in the middle of the season, or divide the run by one more expansion gap", by),
+		Fix:   fmt.Sprintf("cut the gap %s wide or more in the middle of the season, or divide the run by one more expansion gap", by),
+		Mends: widenMends(c, gap, most),
 	}
 	c.Report(f)
 }

@@ -37,6 +37,7 @@ func checkGapMissingBetweenDistricts(c *rule.Case) {
 		} else {
 			missingGap(c, t, &f)
 		}
+		f.Mends = tieMends(c, t)
 		c.Report(f)
 	}
 	for i := range c.T.BondTies {

@@ -42,6 +42,7 @@ func checkGapOneRail(c *rule.Case) {
 		f.Message += fmt.Sprintf(" and ties %s to %s", c.SourceName(t.Classes[0]), c.SourceName(t.Classes[1]))
 		f.Why = tieWhy(c, t)
 		f.Witness = c.TieWitness(t)
+		f.Mends = tieMends(c, t)
 		c.Report(f)
 	}
 	for i := range c.T.DetectorTies {
@@ -56,6 +57,7 @@ func checkGapOneRail(c *rule.Case) {
 			f := oneRail(c, w, oneBooster(c, slices.Concat(zones.List[zones.Of[c.C.Ways[i].A]].Sources, zones.List[zones.Of[c.C.Ways[i].B]].Sources)))
 			f.Severity = finding.Caution
 			f.Why = "the two sides stay tied by the rail that goes on, so the gap parts nothing that a breaker or booster could rely on"
+			f.Mends = wholeGapMends(c, w)
 			c.Report(f)
 		}
 	}

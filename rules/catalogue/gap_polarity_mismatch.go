@@ -54,6 +54,7 @@ func checkGapPolarityMismatch(c *rule.Case) {
 			Witness:    c.BothSides(w),
 			Fix:        mismatchFix(c, m.Feeders) + acrossTest(c, w),
 			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Gaps, w) }),
+			Mends:      mismatchMends(c, w, m.Feeders),
 		}
 		for _, g := range m.Gaps[1:] {
 			f.Also = append(f.Also, "the gap at "+c.WayPlace(g).Text)

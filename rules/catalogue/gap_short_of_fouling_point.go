@@ -50,6 +50,7 @@ func checkGapShortOfFoulingPoint(c *rule.Case) {
 				Train:   "a vehicle between the gap and the clearance point",
 				Numbers: []finding.Number{{Name: "gap from the turnout's leg", Text: rule.Length("", g.Metres).Text, SI: g.Metres, Unit: "m", Limit: "at least " + rule.Length("", clear.Hi).Text, Source: "clear-at, yours"}},
 				Fix:     fmt.Sprintf("move the gap out by %s", rule.Length("", clear.Hi-g.Metres).Text),
+				Mends:   foulingMends(c, &g, end, clear.Hi, clear.Hi+rule.Stub),
 			})
 		}
 	}

@@ -41,6 +41,7 @@ func checkGapUnfilled(c *rule.Case) {
 				Message:  fmt.Sprintf("the insulated gap at %s is not filled", c.GapPlace(int32(i)).Text),
 				Why:      "it can close when rail creeps or the benchwork shrinks",
 				Fix:      "glue a piece of 0.040 in (1 mm) styrene into it",
+				Mends:    fillMends(c, int32(i)),
 			})
 		case "", "unknown":
 			if unsaid == 0 {

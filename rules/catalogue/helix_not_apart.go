@@ -64,6 +64,7 @@ func helixRun(c *rule.Case, run *districts.Line) {
 			Message:  fmt.Sprintf("helix track %s is one block, as wired, with %s", t.Name, strings.Join(names, ", ")),
 			Why:      "a train stalled in the helix cannot be told from, or switched off without, the rest",
 			Fix:      "cut both rails of " + t.Name + " at both decks",
+			Mends:    helixMends(c, r.Track),
 		})
 		return
 	}

@@ -47,6 +47,7 @@ func checkLiftOutApproachLive(c *rule.Case) {
 			Why:      "an engine runs over the edge",
 			Numbers:  []finding.Number{{Name: "dead track before the opening", Text: rule.Length("", a.Metres).Text, SI: a.Metres, Unit: "m", Limit: "at least " + rule.Length("", stopsWithin).Text, Source: rule.CommonPractice}},
 			Fix:      fmt.Sprintf("cut both rails %s before the opening, and feed what lies between from behind the plug or switch of %s", rule.Length("", stopsWithin).Text, t.Name),
+			Mends:    approachMends(c, &a),
 		})
 	}
 }

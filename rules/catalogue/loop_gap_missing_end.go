@@ -38,6 +38,7 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 			Why:      "in at least one position of the reverser, the rail joins leg A to leg B",
 			Witness:  c.TieWitness(t),
 			Fix:      "cut both rails " + where + ", further from the section's other gap than the longest train is long" + apartTest(c, [2]int32{freeFirst(c, t.Classes), freeLast(c, t.Classes)}),
+			Mends:    tieMends(c, t),
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {
@@ -45,7 +46,7 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 		if id != c.Rule.ID {
 			continue
 		}
-		c.Report(finding.Finding{
+		f := finding.Finding{
 			Severity: finding.Fault,
 			Pos:      c.WayPos(w),
 			Place:    c.WayPlace(w),
@@ -54,14 +55,16 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 			Numbers:  loopNumbers(c, ring),
 			Witness:  ringWitness(c, ring),
 			Fix:      "cut both rails at the other end too, further from the first gap than the longest train is long, and feed what lies between through a reverser" + shortTest,
-		})
+		}
+		f.Mends, f.Candidates = sectionMends(c, ring)
+		c.Report(f)
 	}
 	for _, w := range c.T.Polarity.WrongGaps {
 		id, ring := c.GapRule(w)
 		if id != c.Rule.ID {
 			continue
 		}
-		c.Report(finding.Finding{
+		f := finding.Finding{
 			Severity: finding.Fault,
 			Pos:      c.WayPos(w),
 			Place:    c.WayPlace(w),
@@ -71,7 +74,9 @@ func checkLoopGapMissingEnd(c *rule.Case) {
 			Numbers:  loopNumbers(c, ring),
 			Witness:  c.BothSides(w),
 			Fix:      "cut both rails at a second place, further from this gap than the longest train is long, and feed what lies between through a reverser",
-		})
+		}
+		f.Mends, f.Candidates = sectionMends(c, ring)
+		c.Report(f)
 	}
 }
 

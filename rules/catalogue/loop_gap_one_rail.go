@@ -39,6 +39,7 @@ func checkLoopGapOneRail(c *rule.Case) {
 		f.Message = fmt.Sprintf("the gap of the reversing loop at %s is cut in the %s rail only; the %s rail goes on", f.Place.Text, c.RailWord(whole.Other()), c.RailWord(whole))
 		f.Why = "whichever way the loop is switched, one setting joins leg A to leg B through that rail"
 		f.Fix = fmt.Sprintf("cut the %s rail there too (drop `rails: %s`)", c.RailWord(whole), [2]string{"left", "right"}[whole.Other()])
+		f.Mends = wholeGapMends(c, way)
 		c.Report(f)
 	}
 	for i := range c.T.Ties {

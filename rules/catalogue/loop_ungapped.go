@@ -63,6 +63,7 @@ func checkLoopUngapped(c *rule.Case) {
 			Witness:  ringWitness(c, ring),
 			Fix:      "cut both rails at both ends of a stretch of this loop that is longer than the longest train, and feed the stretch through a reverser" + shortTest,
 		}
+		f.Mends, f.Candidates = sectionMends(c, ring)
 		c.Report(f)
 	}
 }

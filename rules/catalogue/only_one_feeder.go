@@ -66,6 +66,7 @@ func checkOnlyOneFeeder(c *rule.Case) {
 			Why:      "one bad joint stops every train there",
 			Numbers:  []finding.Number{{Name: "track that one break stops", Text: rule.Length("", x.Length).Text, SI: x.Length, Unit: "m", Limit: "at most " + rule.Length("", mayHangOnOne).Text, Source: rule.CommonPractice}},
 			Fix:      "hang a second feeder there, from another place of the bus",
+			Mends:    spanMends(c, &railSpan{spans: x.Dies}, 0),
 		})
 	}
 }
@@ -100,6 +101,7 @@ func weakOnTheOther(c *rule.Case, h *power.Head) {
 			Why:      "trains go on running, so nobody notices that the rail is no longer protected",
 			Numbers:  []finding.Number{{Name: "short current without it", Text: amps, SI: l.Short, Unit: "A", Limit: "at least " + t.at.String(), Source: t.name + ", yours"}},
 			Fix:      "hang one more feeder near " + place.Text,
+			Mends:    pointMends(c, &l.Point),
 		})
 	}
 }

@@ -176,7 +176,7 @@ func tellDrop(c *rule.Case, h *power.Head, d *power.Drop, parts []rule.Part, par
 		Numbers:  []finding.Number{{Name: "drop", Text: text, SI: volts.Hi, Unit: "V", Limit: "at most " + limitText, Source: source}},
 		Witness:  chain(c, &d.Point, parts),
 		Fix:      mendDrop(c, d, parts, culprit, volts, limit),
-		Mends:    append(wireMends(c, culprit), feederMends(c, &d.Point, parts)...),
+		Mends:    loopMends(c, h, &d.Point, parts, culprit, nil),
 	}
 	if d.Detectors > 0 {
 		v.Finding.Numbers = append(v.Finding.Numbers, finding.Number{Name: "detectors drop besides", Text: quantity.FormatVoltage(d.Detectors), SI: d.Detectors, Unit: "V"})

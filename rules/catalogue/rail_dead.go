@@ -54,6 +54,7 @@ func checkRailDead(c *rule.Case) {
 			Numbers:  []finding.Number{rule.Length("dead track", r.Length)},
 			Witness:  boundSteps(c, r),
 			Fix:      deadFix(c, r),
+			Mends:    deadMends(c, r),
 		})
 	}
 }

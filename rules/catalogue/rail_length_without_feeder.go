@@ -49,6 +49,7 @@ func checkRailLengthWithoutFeeder(c *rule.Case) {
 			Why:      "it hangs on rail joiners, which loosen and corrode",
 			Numbers:  []finding.Number{rule.Length("rail without a feeder", s.length())},
 			Fix:      "hang a feeder there, solder one of its joints, or bond it to its neighbour",
+			Mends:    spanMends(c, s, 0),
 		})
 	}
 	for i := range unsure {

@@ -50,6 +50,7 @@ func checkRailOneLegOnly(c *rule.Case) {
 			Numbers:  []finding.Number{rule.Length("track with one rail fed", r.Length)},
 			Witness:  append(c.WitnessTo(first, dead.Other()), boundSteps(c, r)...),
 			Fix:      fmt.Sprintf("feed the %s rail there too, or bond it to its neighbour%s", c.RailWord(dead), liveTest),
+			Mends:    deadMends(c, r),
 		})
 	}
 }

@@ -2,8 +2,8 @@ package catalogue
 
 import (
 	"fmt"
+	"strings"
 
-	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -40,56 +40,13 @@ func checkReverserMissing(c *rule.Case) {
 			Numbers:  loopNumbers(c, ring),
 			Witness:  c.BothSides(w),
 		}
-		f.Fix, f.Candidates = sectionsFor(c, ring, w)
+		f.Mends, f.Candidates = sectionMends(c, ring)
+		f.Fix = "feed a section of this loop, between two gaps, through a reverser instead of its present feed"
+		if best := strings.TrimPrefix(f.Candidates[0], throughReverser); best != f.Candidates[0] {
+			f.Fix = "feed " + best + " through a reverser instead of its present feed"
+			f.Candidates = f.Candidates[1:]
+		}
 		f.Candidates = append(f.Candidates, "no train turns round here, and the file is wrong: a `via` or the ends of a track are mistyped; walk it with `gapwise trace --route`")
 		c.Report(f)
 	}
-}
-
-// sectionsFor proposes which section of a loop to feed through a reverser: one that
-// touches the gap and holds the longest train, with no branch out of it, the shortest first.
-func sectionsFor(c *rule.Case, ring *districts.Ring, gap int32) (fix string, others []string) {
-	train, longest, known := c.LongestTrain()
-	best := -1
-	stretches := c.T.Stretches(ring)
-	for i := range stretches {
-		s := &stretches[i]
-		if (s.From != gap && s.To != gap) || (known && s.Length < longest) {
-			continue
-		}
-		if best < 0 || branches(c, s) < branches(c, &stretches[best]) || (branches(c, s) == branches(c, &stretches[best]) && s.Length < stretches[best].Length) {
-			best = i
-		}
-	}
-	if best < 0 {
-		fix = "feed a section of this loop between two gaps through a reverser"
-		if known {
-			fix += fmt.Sprintf("; none that touches this gap holds the longest train (%s, %s), so move a gap first", train, rule.Length("", longest).Text)
-		}
-		return fix, nil
-	}
-	for i := range stretches {
-		s := &stretches[i]
-		text := fmt.Sprintf("%s to %s, %s", c.WayPlace(s.From).Text, c.WayPlace(s.To).Text, rule.Length("", s.Length).Text)
-		if i == best {
-			fix = "feed the section from " + text + ", through a reverser instead of its present feed"
-			continue
-		}
-		if known && s.Length < longest {
-			continue
-		}
-		others = append(others, "or through a reverser: "+text)
-	}
-	return fix, others
-}
-
-// branches counts the ways that lead out of a stretch other than along it.
-func branches(c *rule.Case, s *districts.Stretch) int {
-	n := 0
-	for _, k := range s.Ways {
-		for _, spot := range [2]int32{c.C.Ways[k].A, c.C.Ways[k].B} {
-			n += max(0, len(c.T.Ways.Of(spot))-2)
-		}
-	}
-	return n
 }

@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gapwise/netlist/circuit"
@@ -74,6 +75,7 @@ func nearItsLimit(c *rule.Case, g *districts.Gatherings, up int32, own, above *p
 		Train:    drawersText(c, &x),
 		Numbers:  []finding.Number{{Name: own.name + " acts at", Text: own.trips.String(), SI: own.trips.Hi, Unit: "A", Limit: "at most " + rest, Source: above.name + ", yours, less " + load}},
 		Fix:      "give the reversing section more from above, or fewer other trains",
+		Mends:    lowerTripMends(c, own.source, math.Nextafter(left, math.Inf(1))),
 	}
 	if heaviest := heaviestOn(c, g, own.source); left > 0 && heaviest < left {
 		f.Fix = fmt.Sprintf("set %s to act at %s or less, but above the %s that a train there draws", own.name, rest, quantity.FormatCurrent(heaviest))
@@ -103,6 +105,7 @@ func compareTrips(c *rule.Case, s int32, own, above *protection) bool {
 		Pos:     pos,
 		Place:   finding.Place{Text: own.name},
 		Numbers: v.numbers(own, above, "acts"),
+		Mends:   lateMends(c, own, above),
 	}
 	var limits []string
 	if v.late || v.equal {

@@ -83,7 +83,8 @@ func shortTooWeak(c *rule.Case, h *power.Head, guard int32, p *power.Point) (v r
 	}
 	v.Culprit, f.Fix = mendShort(c, p, parts, t)
 	f.Pos = c.CulpritPos(v.Culprit)
-	f.Mends = append(wireMends(c, v.Culprit), feederMends(c, p, parts)...)
+	above, _ := h.Trip(guard)
+	f.Mends = weakMends(c, h, above.Guard, p, parts, v.Culprit)
 	v.Finding = f
 	v.Brief = fmt.Sprintf("a short at %s draws only %s; %s trips at %s", place.Text, draws, t.name, t.at)
 	return v, true
@@ -143,7 +144,8 @@ func weakGapShorts(c *rule.Case, h *power.Head) []rule.Verdict {
 					{Name: "current over the gap", Text: draws, SI: g.Short.Lo, Unit: "A", Limit: "at least " + guard.TripsAt.String(), Source: guard.Name + ", yours"},
 					{Name: "resistance of the loop", Text: rule.RangeText(g.Loop, quantity.FormatResistance), SI: g.Loop.Hi, Unit: "Ω"},
 				},
-				Fix: fmt.Sprintf("set %s to act below %s, or hang feeders close to both sides of the gap", guard.Name, quantity.FormatCurrent(g.Short.Lo)),
+				Fix:   fmt.Sprintf("set %s to act below %s, or hang feeders close to both sides of the gap", guard.Name, quantity.FormatCurrent(g.Short.Lo)),
+				Mends: gapShortMends(c, h, g),
 			},
 		})
 	}

@@ -101,7 +101,7 @@ func shortTooWeakPulsed(c *rule.Case, pulsed *power.Pulsed, t trip) (v rule.Verd
 		},
 		Witness: chain(c, p, parts),
 		Fix:     mendPulsed(c, p, culprit, pulsed.Henries, t),
-		Mends:   twistMends(c, culprit.Culprit),
+		Mends:   pulsedMends(c, pulsed, p.Guard, culprit.Culprit),
 	}
 	return v, true
 }

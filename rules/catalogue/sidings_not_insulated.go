@@ -49,6 +49,7 @@ func checkSidingsNotInsulated(c *rule.Case) {
 			Why:      "cars left there hold the main-line block occupied, and a short there stops the main",
 			Numbers:  []finding.Number{rule.Length("yard and industry track in the main's block", yard)},
 			Fix:      "cut both rails where it leaves the main, and feed it by itself",
+			Mends:    insulateMends(c, track),
 		})
 	}
 }

@@ -50,19 +50,19 @@ func checkSourceExceedsLimitedPower(c *rule.Case) {
 			c.LeaveOpen("whether supply "+s.Name+" keeps within a limited-power class", "the layout does not say its volts and its rating", s.Pos)
 			continue
 		}
-		named[i] = limitedPower(c, "supply "+s.Name, s.Volts, s.Rating, s.Listed != layout.Yes, s.Pos)
+		named[i] = limitedPower(c, "supply "+s.Name, s.Volts, s.Rating, s.Listed != layout.Yes, s.Pos, func(most float64) []finding.Mend { return classMends(c, int32(i), most) })
 	}
 	for i := range c.L.Boosters {
 		b := &c.L.Boosters[i]
 		if b.Volts.Known() && b.Rating.Known() && (b.Supply < 0 || !named[b.Supply]) {
-			limitedPower(c, "booster "+b.Name, b.Volts, b.Rating, false, b.Pos)
+			limitedPower(c, "booster "+b.Name, b.Volts, b.Rating, false, b.Pos, func(most float64) []finding.Mend { return boosterClassMends(c, int32(i), most) })
 		}
 	}
 }
 
 // limitedPower reports a source that goes beyond the limits, of Class 2 only when asked to,
-// and whether a source was named. Of ranges the higher ends count.
-func limitedPower(c *rule.Case, name string, v quantity.Voltage, rating quantity.Current, class2 bool, pos source.Pos) bool {
+// and whether a source was named. Of ranges the higher ends count. Mends make it give at most some amperes.
+func limitedPower(c *rule.Case, name string, v quantity.Voltage, rating quantity.Current, class2 bool, pos source.Pos, mends func(most float64) []finding.Mend) bool {
 	volts, amps := v.Hi, rating.Hi
 	watts := volts * amps
 	var class, limit, origin string
@@ -79,7 +79,14 @@ func limitedPower(c *rule.Case, name string, v quantity.Voltage, rating quantity
 	default:
 		return false
 	}
-	c.Report(finding.Finding{
+	most := min(nemAmps, nemWatts/volts)
+	switch {
+	case class2 && low:
+		most = min(most, class2Amps)
+	case class2:
+		most = min(most, class2Watts/volts)
+	}
+	f := finding.Finding{
 		Severity: finding.Note,
 		Pos:      pos,
 		Place:    finding.Place{Text: name},
@@ -90,7 +97,9 @@ func limitedPower(c *rule.Case, name string, v quantity.Voltage, rating quantity
 			{Name: "power", Text: fmt.Sprintf("%.0f VA", watts), SI: watts, Unit: "VA", Limit: limit, Source: origin},
 		},
 		Fix: "go by the class on the maker's label and the local electrical code, and ask a licensed electrician which rules hold",
-	})
+	}
+	f.Mends = mends(most)
+	c.Report(f)
 	return true
 }
 

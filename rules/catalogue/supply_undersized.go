@@ -35,20 +35,19 @@ func init() { supplyUndersized.Check = checkSupplyUndersized }
 
 func checkSupplyUndersized(c *rule.Case) {
 	for i := range c.L.Supplies {
-		var boosters []*layout.Booster
+		var boosters []int32
 		for k := range c.L.Boosters {
 			if c.L.Boosters[k].Supply == int32(i) {
-				boosters = append(boosters, &c.L.Boosters[k])
+				boosters = append(boosters, int32(k))
 			}
 		}
-		s := &c.L.Supplies[i]
 		whole := true
 		for _, b := range boosters {
-			supplyVolts(c, s, b)
-			whole = supplyAmps(c, s, b) && whole
+			supplyVolts(c, int32(i), b)
+			whole = supplyAmps(c, int32(i), b) && whole
 		}
 		if whole && len(boosters) > 1 {
-			supplyShared(c, s, boosters)
+			supplyShared(c, int32(i), boosters)
 		}
 	}
 }
@@ -62,7 +61,8 @@ func needs(b *layout.Booster) (amps quantity.Current, word string) {
 }
 
 // supplyAmps holds a supply's rating against one booster; false when it is reported or unknown.
-func supplyAmps(c *rule.Case, s *layout.Supply, b *layout.Booster) bool {
+func supplyAmps(c *rule.Case, supply, booster int32) bool {
+	s, b := &c.L.Supplies[supply], &c.L.Boosters[booster]
 	need, word := needs(b)
 	if !s.Rating.Known() || !need.Known() {
 		c.LeaveOpen("whether supply "+s.Name+" can trip booster "+b.Name, "the layout does not say the supply's rating, or at what current the booster trips", s.Pos)
@@ -81,13 +81,15 @@ func supplyAmps(c *rule.Case, s *layout.Supply, b *layout.Booster) bool {
 			{Name: "rating of supply " + s.Name, Text: s.Rating.String(), SI: s.Rating.Lo, Unit: "A", Limit: "at least " + need.String(), Source: "booster " + b.Name + ", yours"},
 			{Name: "short by", Text: quantity.FormatCurrent(need.Hi - s.Rating.Lo), SI: need.Hi - s.Rating.Lo, Unit: "A"},
 		},
-		Fix: fmt.Sprintf("set booster %s to trip at %s or less, or use a listed supply of %s or more", b.Name, quantity.FormatCurrent(s.Rating.Lo), quantity.FormatCurrent(stepUp(need.Hi))),
+		Fix:   fmt.Sprintf("set booster %s to trip at %s or less, or use a listed supply of %s or more", b.Name, quantity.FormatCurrent(s.Rating.Lo), quantity.FormatCurrent(stepUp(need.Hi))),
+		Mends: supplyNeedMends(c, supply, booster, need.Hi),
 	})
 	return false
 }
 
 // supplyVolts holds a supply's volts, at the low end of its tolerance, against a booster's.
-func supplyVolts(c *rule.Case, s *layout.Supply, b *layout.Booster) {
+func supplyVolts(c *rule.Case, supply, booster int32) {
+	s, b := &c.L.Supplies[supply], &c.L.Boosters[booster]
 	if !s.Volts.Known() || !b.Volts.Known() {
 		c.LeaveOpen("whether supply "+s.Name+" has volts enough for booster "+b.Name, "the layout does not say the volts of both", s.Pos)
 		return
@@ -103,6 +105,7 @@ func supplyVolts(c *rule.Case, s *layout.Supply, b *layout.Booster) {
 		Place:   finding.Place{Text: "supply " + s.Name},
 		Assumed: "that its volts are direct current: of alternating current the peak counts, less what the rectifier takes",
 		Fix:     fmt.Sprintf("set booster %s to %s or less, or use a listed supply of %s or more", b.Name, quantity.FormatVoltage(low-headroom), quantity.FormatVoltage(b.Volts.Hi+headroom)),
+		Mends:   supplyVoltsMends(c, supply, booster, low),
 	}
 	number := finding.Number{Name: "volts of supply " + s.Name, Text: said, SI: low, Unit: "V", Source: "booster " + b.Name + ", yours"}
 	switch {
@@ -125,9 +128,11 @@ func supplyVolts(c *rule.Case, s *layout.Supply, b *layout.Booster) {
 
 // supplyShared holds a supply against all its boosters: the one with the highest need shorted, the
 // others at their ratings.
-func supplyShared(c *rule.Case, s *layout.Supply, boosters []*layout.Booster) {
+func supplyShared(c *rule.Case, supply int32, boosters []int32) {
+	s := &c.L.Supplies[supply]
 	total, worst := 0.0, 0.0
-	for _, b := range boosters {
+	for _, k := range boosters {
+		b := &c.L.Boosters[k]
 		need, _ := needs(b)
 		rated := need.Hi
 		if b.Rating.Known() {
@@ -149,5 +154,6 @@ func supplyShared(c *rule.Case, s *layout.Supply, boosters []*layout.Booster) {
 		Why:      "a short on one booster then takes the volts from all of them",
 		Numbers:  []finding.Number{{Name: "asked of supply " + s.Name, Text: sum, SI: total, Unit: "A", Limit: "at most " + s.Rating.String(), Source: "supply " + s.Name + ", yours"}},
 		Fix:      "give each booster a listed supply of its own; never tie two supplies' outputs together",
+		Mends:    ownSupplyMends(c, supply),
 	})
 }

@@ -51,7 +51,7 @@ func checkTrackEndConducts(c *rule.Case) {
 			continue
 		}
 		if from, settings, ok := c.T.OppositeLegs(at.Spot); ok {
-			bumper(c, x, from[0].Source, settings)
+			bumper(c, int32(i), from[0].Source, settings)
 		}
 	}
 }
@@ -64,7 +64,8 @@ func bumperEnd(c *rule.Case, spot int32) bool {
 }
 
 // bumper holds one bumper against the source that feeds its track.
-func bumper(c *rule.Case, x *layout.Load, source int32, settings []districts.Setting) {
+func bumper(c *rule.Case, load, source int32, settings []districts.Setting) {
+	x := &c.L.Loads[load]
 	place := c.Place(x.Place)
 	guard, guarded := protectionOf(c, source)
 	boost := c.C.Sources[source].Booster
@@ -78,6 +79,7 @@ func bumper(c *rule.Case, x *layout.Load, source int32, settings []districts.Set
 		Place:    place,
 		Settings: c.Settings(settings),
 		Fix:      "cut both rails before the bumper, or use one that does not conduct",
+		Mends:    bumperMends(c, load),
 		Witness:  append(c.WitnessTo(spotOf(c, x), layout.Left), finding.Step{Text: "bumper at " + place.Text + ", " + x.Resistance.String(), Pos: x.Pos}),
 	}
 	amps := volts.Hi / x.Resistance.Lo

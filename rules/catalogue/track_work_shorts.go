@@ -133,6 +133,7 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 			f.Why = "the booster is shorted as soon as it is switched on"
 		}
 		f.Fix = frogFix(c, p) + shortTest + ", whichever way it is thrown"
+		f.Mends = frogCutMends(c, p)
 	}
 	return f
 }

@@ -72,6 +72,7 @@ func checkWheelsetNotSeen(c *rule.Case) {
 			Why:      "a car left behind is not seen, and the next train runs into it",
 			Numbers:  []finding.Number{{Name: "resistor of one car", Text: example.Resistor.String(), SI: worst, Unit: "Ω", Limit: "at most " + det.Sees.String(), Source: name + ", yours; NEM 625 asks for 100 kΩ"}},
 			Fix:      fmt.Sprintf("set %s to see %s or more, or fit resistors of fewer ohms", name, example.Resistor),
+			Mends:    sensitiveMends(c, int32(d), worst),
 		})
 	}
 	if len(open) > 0 {

@@ -30,6 +30,7 @@ func init() { wireEnergyLetThrough.Check = tellVerdicts }
 
 func energies(c *rule.Case) []rule.Verdict {
 	var out []rule.Verdict
+	of := carriers{}
 	for _, h := range heads(c, "what a dead short does to wires") {
 		open := map[int32]bool{}
 		for i := range h.Wires {
@@ -45,11 +46,14 @@ func energies(c *rule.Case) []rule.Verdict {
 				continue
 			}
 			if v, ok := energy(c, h, w); ok {
+				of.add(&v, h, w)
 				out = append(out, v)
 			}
 		}
 	}
-	return alike(out)
+	out = alike(out)
+	of.mend(out, func(h *power.Head, w *power.Carried) []finding.Mend { return energyMends(c, h, w) })
+	return out
 }
 
 func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok bool) {
@@ -85,8 +89,7 @@ func energy(c *rule.Case, h *power.Head, w *power.Carried) (v rule.Verdict, ok b
 			Numbers: []finding.Number{
 				{Name: "time the wire stands it", Text: lasts, SI: stands, Unit: "s", Limit: "at least " + takes, Source: "IEC 60364-4-43, k = 115; " + guard + ", yours"},
 			},
-			Fix:   fix,
-			Mends: wireMends(c, culpritOf(w)),
+			Fix: fix,
 		},
 	}
 	if w.Kind == circuit.FeederWire {

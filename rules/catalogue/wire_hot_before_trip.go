@@ -40,7 +40,7 @@ func init() { wireHotBeforeTrip.Check = tellVerdicts }
 func hotWires(c *rule.Case) []rule.Verdict {
 	var out []rule.Verdict
 	unknown := map[circuit.Kind]int{}
-	warm := steady{}
+	warm, of := steady{}, carriers{}
 	for _, h := range heads(c, "how hot wires get that hang") {
 		open := map[int32]bool{}
 		for i := range h.Wires {
@@ -60,12 +60,15 @@ func hotWires(c *rule.Case) []rule.Verdict {
 				}
 			default:
 				if v, ok := hotWire(c, h, w, warm); ok {
+					of.add(&v, h, w)
 					out = append(out, v)
 				}
 			}
 		}
 	}
-	return alike(out)
+	out = alike(out)
+	of.mend(out, func(h *power.Head, w *power.Carried) []finding.Mend { return hotMends(c, h, w) })
+	return out
 }
 
 // alike makes one verdict of those about wires of one size, of one kind, behind one guard: a trip that is too
@@ -174,8 +177,7 @@ func hotWire(c *rule.Case, h *power.Head, w *power.Carried, warm steady) (v rule
 				{Name: "temperature of the wire", Text: warmth, SI: celsius, Unit: "°C", Limit: "at most " + quantity.FormatTemperature(WarmInsulation), Source: "PVC, IEC 60364-4-43, Table 43A"},
 				{Name: "current", Text: amps, SI: w.Steady, Unit: "A", Limit: fmt.Sprintf("%s with %s insulation in free air", rule.RangeText(may, quantity.FormatCurrent), quantity.FormatTemperature(class)), Source: source},
 			},
-			Fix:   fix,
-			Mends: wireMends(c, culpritOf(w)),
+			Fix: fix,
 		},
 	}
 	if w.Kind == circuit.FeederWire {

@@ -65,8 +65,9 @@ type Finding struct {
 	Also       []string // other places the same cause shows up, as text
 	Candidates []string // other explanations, by how little would have to change
 	Fix        string
-	FixChecked bool   // the fix was applied to a copy and everything re-run
-	Mends      []Mend // changes to try, the smallest first
+	FixChecked bool     // the fix was applied to a copy and everything re-run
+	FixAlso    []string // findings that a checked fix takes away besides, by title
+	Mends      []Mend   // changes to try, the smallest first
 
 	Accepted bool
 	Because  string // reason of the acceptance

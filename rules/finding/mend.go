@@ -1,24 +1,43 @@
 package finding
 
-// MendKind is what a mend changes.
-type MendKind uint8
+// Op is what a change does to a layout's text. Each is one call of the writer of layout files.
+type Op uint8
 
 const (
-	MendBusWire    MendKind = iota // the wire of a bus; Ref: Layout.Buses
-	MendFeederWire                 // the wire of a feeder; Ref: Layout.Feeders
-	MendBondWire                   // the wire of a bond; Ref: Layout.Bonds
-	MendTwist                      // a bus's wires are twisted; Ref: Layout.Buses
-	MendFeeder                     // one more feeder, like Ref of Layout.Feeders, at AtM of its track
+	OpSet        Op = iota // Keys of the entry Name of Section get their values
+	OpSetFeeder            // so do those of a feeder; Ref: Layout.Feeders
+	OpMoveFeeder           // a feeder stands at Where of its piece; Ref: Layout.Feeders
+	OpSetGap               // keys of a gap; Ref: Layout.Gaps
+	OpMoveGap              // a gap stands at Where of its piece; Ref: Layout.Gaps
+	OpCloseGap             // a gap goes: its rails are joined by metal again; Ref: Layout.Gaps
+	OpSetItem              // keys of an entry of a section that is a list; Ref: its slice of the layout
+	OpSetJoint             // keys of a rail joint; Ref: Layout.Joints
+	OpPlace                // a new gap, joint or feeder (Section) at Where of Piece: Value
+	OpAdd                  // a new entry Name of Section: Value
+	OpAddItem              // a new entry of a section that is a list: Value
+	OpUnset                // Keys of the entry Name of Section go
+	OpRemoveItem           // an entry of a section that is a list goes, a wire or what matches nothing; Ref: its slice of the layout
 )
 
-// Mend is a change to a layout that may mend a finding, as data, so that it can be tried on the model in memory. Text
-// is the change in words.
+// Key is one key of an entry and its value as the language has it.
+type Key struct{ Name, Value string }
+
+// Change is one change to a layout's text, as data.
+type Change struct {
+	Op                                 Op
+	Section, Name, Piece, Where, Value string
+	Ref                                int32
+	Keys                               []Key
+}
+
+// Work is what a mend costs whoever does it: rails cut or closed, wires hung, moved or exchanged, devices to be
+// bought, and settings of devices or lines of the file that change without a tool in hand.
+type Work struct{ Cuts, Wires, Devices, Settings int }
+
+// Mend is something to do that may mend a finding: all its changes together. Text says it in words, as a person does it
+// ("cut the right rail at BL @ 12 ft 10 in (3.91 m) too"), without a full stop.
 type Mend struct {
-	Kind     MendKind
-	Ref      int32
-	SquareM  float64 // of a wire
-	Gauge    int
-	HasGauge bool
-	AtM      float64
-	Text     string
+	Text    string
+	Work    Work
+	Changes []Change
 }

@@ -163,31 +163,7 @@ func wiringText(w layout.Wiring) string {
 	if w.Preset != layout.InFull {
 		return w.Preset.String()
 	}
-	var k keys
-	k.add("blades", [...]string{"stock", "each-other", "neither"}[w.Blades])
-	k.add("closures", [...]string{"blade", "frog", "both"}[w.Closures])
-	if w.FrogMetal {
-		k.add("frog", "metal")
-	} else {
-		k.add("frog", "plastic")
-	}
-	k.add("isolated", isolatedText(w))
-	k.add("frog-from", [...]string{"nothing", "contacts", "device", "blades"}[w.FrogFrom])
-	k.add("jumpers", yesNo(w.Jumpers))
-	return k.String()
-}
-
-func isolatedText(w layout.Wiring) string {
-	switch {
-	case w.IsolatedToe && w.IsolatedHeel:
-		return "both"
-	case w.IsolatedToe:
-		return "toe"
-	case w.IsolatedHeel:
-		return "heel"
-	default:
-		return "none"
-	}
+	return w.Text()
 }
 
 // getsText writes a contact map, by frog where frogs have names.

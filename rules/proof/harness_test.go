@@ -21,6 +21,7 @@ var (
 	full  = flag.Bool("full", false, "seed every fault into every sound layout, not a share of them")
 	seed  = flag.Uint64("seed", 1, "chooses the share of faults that is seeded")
 	share = flag.Int("share", 40, "how many faults of each kind the share has")
+	some  = flag.Int("layouts", 12, "how many of the generated layouts faults are seeded into, besides the demo layouts")
 )
 
 // bases are the sound layouts: the demo layouts and those generated ones that are chosen.
@@ -119,11 +120,11 @@ func mostOfAKind() int {
 	}
 }
 
-// generated chooses among the generated layouts: all of them, or a dozen.
+// generated chooses among the generated layouts: all of them, or some.
 func generated(r *rand.Rand) []int {
 	all := r.Perm(GeneratedCount)
 	if !*full {
-		all = all[:12]
+		all = all[:min(*some, len(all))]
 	}
 	slices.Sort(all)
 	return all

@@ -93,6 +93,11 @@ var kinds = []struct {
 	{"booster's trip raised", tripsRaised},
 	{"trips slowed", tripsSlowed},
 	{"second feeders gone", secondFeedersGone},
+	{"legs of a turnout tied", routesTied},
+	{"turnouts thrown together", throwsJoined},
+	{"second gap beside a gap", gapsDoubled},
+	{"wire across a gap", gapsBridgedByWire},
+	{"frog fed twice", frogsFedTwice},
 }
 
 // Faults lists every fault that can be seeded into a layout, kind by kind.

@@ -43,7 +43,7 @@ func SoundLayouts(ctx context.Context, folder string) ([]Sound, error) {
 }
 
 // GeneratedCount is how many generated layouts there are.
-const GeneratedCount = 200
+const GeneratedCount = 500
 
 // Generated is one of the generated layouts, from 0, written flat.
 func Generated(i int) Sound {

@@ -23,6 +23,7 @@ const (
 	CrossingFrogs     = "crossing-frogs-conflict"
 	LegBackFed        = "leg-back-fed"
 	PlugBothWays      = "plug-fits-both-ways"
+	ContactsApart     = "contacts-short-in-passing"
 )
 
 // TieRule says which rule a tie of districts belongs to.
@@ -116,11 +117,18 @@ func (c *Case) ConflictRule(x *districts.Conflict) (string, layout.PieceID) {
 		return LegToLegShort, p
 	case c.L.Pieces[p].Kind == layout.CrossingPiece:
 		return CrossingFrogs, p
+	case c.ContactsApart(x):
+		return ContactsApart, p
 	case x.Demand < 0 && len(x.Settings) > 0 && c.routesPower(p) && !c.shortsAlways(p):
 		return LegBackFed, p
 	default:
 		return FrogShorts, p
 	}
+}
+
+// ContactsApart reports whether a short is there only while contacts lie otherwise than their blades.
+func (c *Case) ContactsApart(x *districts.Conflict) bool {
+	return slices.ContainsFunc(x.Settings, func(s districts.Setting) bool { return circuit.Apart(c.C.Devices[s.Device].Positions[s.Position]) })
 }
 
 // shortedPiece is the track work that a short runs through, -1 for none.

@@ -55,7 +55,7 @@ func (p *plan) layBeside() {
 		a := &p.added[n]
 		b := &p.l.Buses[a.bus]
 		last := max(a.last, least)
-		length := spell(last, isMetric(p.l))
+		length := p.l.Spell(last)
 		value := fmt.Sprintf("{like: %s, from: %s, length: %s}", b.Name, from[n], length)
 		if len(b.Under) > 0 || len(b.Beside) > 0 || b.Returns.Bus >= 0 {
 			value = "{from: " + from[n] + p.busKeys(b) + ", length: " + length + "}"
@@ -94,5 +94,5 @@ func (p *plan) measure(v quantity.Length) string {
 	if again, bad := quantity.ParsePosition(v.Text, noPos); v.Text != "" && bad == nil && again.Lo == v.Lo && again.Hi == v.Hi {
 		return v.Text
 	}
-	return spell(v.Mid(), isMetric(p.l))
+	return p.l.Spell(v.Mid())
 }

@@ -109,13 +109,12 @@ func (p *plan) give(list []bound, n int, from, to float64) []bound {
 
 func (p *plan) stretchText(track int32, from, to float64) string {
 	tr := &p.l.Tracks[track]
-	metric := isMetric(p.l)
 	start, end := "0", "end"
 	if from > 0 {
-		start = spell(from, metric)
+		start = p.l.Spell(from)
 	}
 	if to < tr.Length.Mid() {
-		end = spell(to, metric)
+		end = p.l.Spell(to)
 	}
 	return tr.Name + " @ " + start + " .. " + end
 }

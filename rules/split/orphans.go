@@ -115,7 +115,7 @@ func (p *plan) stateNow(track int32, from, to float64) districts.FedState {
 // orphan gives a stretch of track a feeder like the nearest one.
 func (p *plan) orphan(track int32, from, to float64) {
 	tr := &p.l.Tracks[track]
-	ruler := places{metric: isMetric(p.l)}
+	ruler := places{metric: p.l.Metric()}
 	at := ruler.snap((from+to)/2, math.Round)
 	if at <= from || at >= to {
 		at = (from + to) / 2
@@ -187,7 +187,7 @@ func (p *plan) addFeeders() {
 		if like.Length.Known() {
 			value += ", length: " + p.measure(like.Length)
 		}
-		p.w.AddPlaced("feeders", tr.Name, spell(x.at, isMetric(p.l)), value+"}")
+		p.w.AddPlaced("feeders", tr.Name, p.l.Spell(x.at), value+"}")
 		p.out.Feeders = append(p.out.Feeders, NewFeeder{
 			Place: fmt.Sprintf("%s @ %s", tr.Name, quantity.FormatLength(x.at)), From: from, A: a, Wire: wireText(like.Wire), District: p.districtName(x.district),
 		})

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -51,7 +49,7 @@ type places struct {
 }
 
 func findPlaces(g *ground) ([]Place, []LeftOut) {
-	p := &places{g: g, metric: isMetric(g.l)}
+	p := &places{g: g, metric: g.l.Metric()}
 	for i := range g.l.Trains {
 		if x := g.l.Trains[i].Length; x.Known() {
 			p.longest = max(p.longest, x.Hi)
@@ -93,13 +91,13 @@ func (g *ground) half(way int32) int32 {
 		}
 		rails = [2]layout.RailSet{layout.RightRail, layout.LeftRail}[r]
 	}
-	p := &places{g: g, metric: isMetric(g.l)}
+	p := &places{g: g, metric: g.l.Metric()}
 	if rails == layout.RailsUnsaid || p.barred(piece.Index) != "" {
 		return -1
 	}
 	g.places = append(g.places, Place{
 		Track: piece.Index, Rails: rails, At: at.At, Why: "opposite the gap in the other rail",
-		Text: piece.Name + " @ " + quantity.FormatLength(at.At), Where: p.spell(at.At),
+		Text: piece.Name + " @ " + quantity.FormatLength(at.At), Where: g.l.Spell(at.At),
 	})
 	return int32(len(g.places) - 1)
 }
@@ -149,7 +147,7 @@ func (p *places) onTrack(t int32, gaps []float64) {
 			continue
 		}
 		taken = append(taken, at-clearance, at+clearance) // no two cuts within twice the clearance
-		p.list = append(p.list, Place{Track: t, Rails: layout.BothRails, At: at, Why: w.why, Text: tr.Name + " @ " + quantity.FormatLength(at), Where: p.spell(at)})
+		p.list = append(p.list, Place{Track: t, Rails: layout.BothRails, At: at, Why: w.why, Text: tr.Name + " @ " + quantity.FormatLength(at), Where: p.g.l.Spell(at)})
 	}
 }
 
@@ -242,33 +240,4 @@ func (p *places) snap(at float64, round func(float64) float64) float64 {
 		return whole * p.step()
 	}
 	return round(n) * p.step()
-}
-
-// spell writes a place as the layout's file has them.
-func (p *places) spell(at float64) string { return spell(at, p.metric) }
-
-// spell writes metres so that reading them gives the same length.
-func spell(at float64, metric bool) string {
-	if !metric {
-		text := quantity.FormatPlace(at)
-		if v, bad := quantity.ParsePosition(text, noPos); bad == nil && math.Abs(v.Mid()-at) < 1e-5 {
-			return text
-		}
-	}
-	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(at, 'f', 5, 64), "0"), ".") + " m"
-}
-
-// isMetric reports whether a layout's tracks are measured in metres.
-func isMetric(l *layout.Layout) bool {
-	feet, metres := 0, 0
-	for i := range l.Tracks {
-		text := l.Tracks[i].Length.Text
-		switch {
-		case strings.Contains(text, "ft") || strings.Contains(text, "in") || strings.ContainsAny(text, "'\"′″"):
-			feet++
-		case strings.HasSuffix(text, "m"):
-			metres++
-		}
-	}
-	return metres > feet
 }
