@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	solver "gapwise/districts/settings"
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
 )
@@ -20,9 +21,10 @@ type DeadFrog struct {
 }
 
 // DeadFrogs lists the frogs that are dead, by piece; those whose contacts the layout leaves
-// unknown are no part of it.
-func (t *Trace) DeadFrogs() []DeadFrog {
-	out := plasticFrogs(t.C)
+// unknown are no part of it. open are devices at which the search over settings reached its bound on work: a frog behind them may
+// be dead too.
+func (t *Trace) DeadFrogs() (out []DeadFrog, open []int32) {
+	out = plasticFrogs(t.C)
 	loose := make([]bool, len(t.C.Conductors))
 	for i := range loose {
 		loose[i] = !t.C.Conductors[i].Sure
@@ -43,7 +45,7 @@ func (t *Trace) DeadFrogs() []DeadFrog {
 		key := frog{d.Piece, d.Name}
 		asked[key]++
 		settings := thrown(t.C, Setting{d.Device, d.Position})
-		if excluded(f.never, settings) || len(g.spread(nets.Of[d.As], settings, false)) == 0 || g.fedFrog(d, settings) {
+		if !g.possible(settings) || g.feedsWith(nets.Of[d.As], settings).Verdict == solver.Absent || g.fedFrog(d, settings) {
 			continue
 		}
 		n, found := at[key]
@@ -58,13 +60,13 @@ func (t *Trace) DeadFrogs() []DeadFrog {
 		out[n].Always = len(out[n].Settings) == asked[key]
 	}
 	slices.SortStableFunc(out, func(x, y DeadFrog) int { return cmp.Compare(x.Piece, y.Piece) })
-	return out
+	return out, g.unproven()
 }
 
 // fedFrog reports whether a leg reaches a frog in a setting, or may by contacts that the
 // layout leaves unknown.
 func (g *together) fedFrog(d *circuit.Demand, settings []Setting) bool {
-	if len(g.spread(g.nets.Of[d.Frog], settings, false)) > 0 {
+	if g.feedsWith(g.nets.Of[d.Frog], settings).Verdict != solver.Absent {
 		return true
 	}
 	return slices.Contains(g.f.c.UnknownFrogs, circuit.UnknownFrog{Frog: d.Frog, Device: d.Device, Position: d.Position})

@@ -274,6 +274,14 @@ func (g *together) feeds(net int32) settings.Answer {
 			}
 		}
 	}
+	return g.feedsWith(net, nil)
+}
+
+// feedsWith asks for the fewest settings besides some that are given by which a leg reaches a net.
+func (g *together) feedsWith(net int32, given []Setting) settings.Answer {
+	if len(g.nets.labels[net]) > 0 {
+		return settings.Answer{Verdict: settings.Found}
+	}
 	var to []int32
 	for _, s := range g.shoresOf(net) {
 		to = append(to, s.number)
@@ -281,5 +289,5 @@ func (g *together) feeds(net int32) settings.Answer {
 	if len(to) == 0 {
 		return settings.Answer{Verdict: settings.Absent}
 	}
-	return g.ask(&settings.Query{Connect: []settings.Connection{{From: g.numbers(net), To: to}}})
+	return g.ask(&settings.Query{Connect: []settings.Connection{{From: g.numbers(net), To: to}}, Given: asked(given)})
 }

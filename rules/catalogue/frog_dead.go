@@ -25,7 +25,14 @@ var frogDead = rule.Rule{
 func init() { frogDead.Check = checkFrogDead }
 
 func checkFrogDead(c *rule.Case) {
-	dead := c.T.DeadFrogs()
+	dead, open := c.T.DeadFrogs()
+	if len(open) > 0 {
+		names := make([]string, len(open))
+		for i, d := range open {
+			names[i] = c.C.Devices[d].Name
+		}
+		c.GiveUp("whether frogs fed through several of these are dead: "+strings.Join(names, ", "), "the search over their settings reached its bound on work", c.C.Devices[open[0]].Pos)
+	}
 	if len(dead) == 0 {
 		return
 	}
