@@ -218,13 +218,50 @@ func extraGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 		if p.Kind != layout.TrackPiece || z.Of[w.A] == z.Of[w.B] {
 			continue
 		}
-		before, after := meant.trackBlock(p.Index, s.At-stub), meant.trackBlock(p.Index, s.At+stub)
+		if c.Spots[w.B].Piece != s.Piece {
+			continue // at a joint it parts pieces
+		}
+		before, after := meant.blockAround(c, s, p, -stub), meant.blockAround(c, s, p, stub)
 		if before < 0 || before != after {
 			continue
 		}
 		out = append(out, Difference{Blocks: [2]int32{before, before}, Track: p.Index, At: s.At, Gap: int32(i)})
 	}
 	return out
+}
+
+// blockAround is the block some metres along a track from a spot; where the track ends before, the one of what it meets there. A gap
+// beside track work whose frog is one with its legs parts that frog, and no block: there is none then.
+func (m *Meant) blockAround(c *circuit.Circuit, s *circuit.Spot, p *layout.Piece, by float64) int32 {
+	at, end := s.At+by, 0
+	switch length := m.l.Tracks[p.Index].Length.Mid(); {
+	case at > length && by > 0:
+		end = 1
+	case at >= 0:
+		return m.trackBlock(p.Index, at)
+	}
+	if m.l.Tracks[p.Index].Closed || p.Ends[end].Dead != layout.Joined || p.Ends[end].Joint.End < 0 {
+		return -1
+	}
+	other := p.Ends[end].Joint.Piece
+	beyond := c.EndSpot[other][p.Ends[end].Joint.End]
+	if beyond < 0 || frogWithLegs(m.l, other) {
+		return -1
+	}
+	return m.sideBlock(c, beyond)
+}
+
+// frogWithLegs reports whether a piece has a metal frog that is one with the rails of its legs, by itself.
+func frogWithLegs(l *layout.Layout, piece layout.PieceID) bool {
+	switch p := &l.Pieces[piece]; p.Kind {
+	case layout.TurnoutPiece:
+		w := &l.Turnouts[p.Index].Wiring
+		return w.FrogMetal && !w.IsolatedHeel
+	case layout.CrossingPiece:
+		return l.Crossings[p.Index].Preset == layout.JoinedFrogs
+	default:
+		return false
+	}
 }
 
 func abs(x float64) float64 {
