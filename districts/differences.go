@@ -213,15 +213,21 @@ func extraGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 		if w.Kind != circuit.WayCut || !partsBlock(c, meant, w) {
 			continue
 		}
-		s := &c.Spots[w.A]
+		s, beyond := &c.Spots[w.A], &c.Spots[w.B]
+		if c.Layout.Pieces[s.Piece].Kind != layout.TrackPiece {
+			s, beyond = beyond, s
+		}
 		p := &c.Layout.Pieces[s.Piece]
 		if p.Kind != layout.TrackPiece || z.Of[w.A] == z.Of[w.B] {
 			continue
 		}
-		if c.Spots[w.B].Piece != s.Piece {
-			continue // at a joint it parts pieces
-		}
 		before, after := meant.blockAround(c, s, p, -stub), meant.blockAround(c, s, p, stub)
+		if beyond.Piece != s.Piece {
+			before, after = meant.sideBlock(c, w.A), meant.sideBlock(c, w.B)
+			if frogWithLegs(c.Layout, s.Piece) || frogWithLegs(c.Layout, beyond.Piece) {
+				continue
+			}
+		}
 		if before < 0 || before != after {
 			continue
 		}
