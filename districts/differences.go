@@ -224,6 +224,10 @@ func extraGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 		before, after := meant.blockAround(c, s, p, -stub), meant.blockAround(c, s, p, stub)
 		if beyond.Piece != s.Piece {
 			before, after = meant.sideBlock(c, w.A), meant.sideBlock(c, w.B)
+			if standsOn(c.Layout, beyond.Piece) == s.Piece { // a block that covers the track covers what stands on it
+				before = max(meant.trackBlock(p.Index, s.At-0.001), meant.trackBlock(p.Index, s.At+0.001))
+				after = before
+			}
 			if frogWithLegs(c.Layout, s.Piece) || frogWithLegs(c.Layout, beyond.Piece) {
 				continue
 			}
@@ -255,6 +259,14 @@ func (m *Meant) blockAround(c *circuit.Circuit, s *circuit.Spot, p *layout.Piece
 		return -1
 	}
 	return m.sideBlock(c, beyond)
+}
+
+// standsOn is the track that a turnout stands on, -1 for none.
+func standsOn(l *layout.Layout, piece layout.PieceID) layout.PieceID {
+	if p := &l.Pieces[piece]; p.Kind == layout.TurnoutPiece {
+		return l.Turnouts[p.Index].OnTrack
+	}
+	return -1
 }
 
 // frogWithLegs reports whether a piece has a metal frog that is one with the rails of its legs, by itself.
