@@ -8,6 +8,7 @@ import (
 // drawing types layouts of many turnouts.
 type drawing struct {
 	tracks, turnouts, feeders []string
+	threeWays, slips          []string
 	wirings                   []string // taken in turn
 	together                  bool     // crossovers are thrown together
 	n                         int
@@ -49,7 +50,37 @@ supplies: {brick: {volts: 18 V, rating: 6 A, listed: yes}}
 boosters: {one: {supply: brick, volts: 15 V, trips-at: 5 A, trip-time: 40 ms}}
 buses: {main: {from: booster one, wire: 14 AWG, length: 3000 ft, laid: twisted}}
 tracks:
-` + strings.Join(d.tracks, "\n") + "\nturnouts:\n" + strings.Join(d.turnouts, "\n") + "\nfeeders:\n" + strings.Join(d.feeders, "\n") + "\n"
+` + strings.Join(d.tracks, "\n") + section("turnouts", d.turnouts) + section("three-ways", d.threeWays) + section("slips", d.slips) + section("feeders", d.feeders)
+}
+
+// section is one section of a layout, nothing where it has no entries.
+func section(name string, entries []string) string {
+	if len(entries) == 0 {
+		return "\n"
+	}
+	return "\n" + name + ":\n" + strings.Join(entries, "\n") + "\n"
+}
+
+// fan draws a double slip between two three-ways, which have four positions each, and turnouts behind them.
+func (d *drawing) fan(construction, throw string, fed bool) {
+	for _, name := range []string{"W0", "W1"} {
+		d.threeWays = append(d.threeWays, fmt.Sprintf("  %s: {construction: %s, wiring: switched-frog, jumpers: yes, throw: %s}", name, construction, throw))
+	}
+	d.slips = append(d.slips, fmt.Sprintf("  S0: {slip: both, wiring: switched-frogs, throw: %s}", throw))
+	d.track("end", "W0 points", true)
+	d.track("end", "W1 points", false)
+	d.track("W0 straight", "S0 a", false)
+	d.track("W1 straight", "S0 d", fed)
+	d.track("S0 b", "end", fed)
+	t := d.turnout("")
+	d.track("S0 c", t+" points", false)
+	d.track(t+" straight", "end", fed)
+	d.track(t+" curved", "W1 left", false)
+	u := d.turnout("")
+	d.track("W0 left", u+" straight", false)
+	d.track(u+" points", "W1 right", false)
+	d.track(u+" curved", "end", fed)
+	d.track("W0 right", "end", fed)
 }
 
 // ladders draws two ladders whose tracks lead from one to the other, fed at the outer ends
