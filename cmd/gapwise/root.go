@@ -46,7 +46,7 @@ func (p *program) root() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.checkCommand(), p.auditCommand(), p.traceCommand(), p.gapsCommand(), p.gaugeCommand(), p.splitCommand(), p.exportCommand(), p.explainCommand(), p.fmtCommand(), p.completionCommand(), p.newCommand(), p.schemaCommand())
+	root.AddCommand(p.checkCommand(), p.auditCommand(), p.traceCommand(), p.gapsCommand(), p.detectorsCommand(), p.gaugeCommand(), p.splitCommand(), p.exportCommand(), p.explainCommand(), p.fmtCommand(), p.completionCommand(), p.newCommand(), p.schemaCommand())
 	root.SetHelpCommand(helpCommand(root))
 	return root
 }

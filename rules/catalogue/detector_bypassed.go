@@ -60,10 +60,12 @@ func reportDetectorTie(c *rule.Case, t *districts.Tie, why string) {
 func detectorCut(c *rule.Case, t *districts.Tie, why string) finding.Finding {
 	place, where := c.CutPlace(t)
 	detector, other := max(t.Classes[0], t.Classes[1]), min(t.Classes[0], t.Classes[1])
+	watches, _ := c.T.Watches()
 	return finding.Finding{
 		Severity: finding.Caution,
 		Pos:      c.WayPos(t.Cut),
 		Place:    place,
+		Settings: bypassSettings(c, watches, detector, other),
 		Message:  fmt.Sprintf("rail joins what %s sees to what %s sees %s", c.DetectorName(detector), c.DetectorName(other), where),
 		Why:      why,
 		Witness:  c.TieWitness(t),

@@ -29,7 +29,7 @@ func routesTied(l *layout.Layout) []Fault {
 		for _, rails := range [2][2]layout.Rail{{layout.Left, layout.Left}, {layout.Left, layout.Right}} {
 			out = append(out, Fault{
 				Where: Spotted{Pieces: []string{l.Pieces[a].Name, l.Pieces[b].Name, l.Turnouts[i].Name}}.around(l),
-				Meant: anyOf(polarity, loops, parting, []string{"boosters-out-of-phase", "reversing-section-short", "detector-bypassed-when-set"}),
+				Meant: anyOf(polarity, loops, parting, []string{"boosters-out-of-phase", "reversing-section-short"}),
 				Change: func(l *layout.Layout) {
 					e := l.Pieces[l.Turnouts[i].Piece].Ends
 					l.Bonds = append(l.Bonds, layout.Bond{From: far(l, e[1].Joint), To: far(l, e[2].Joint), Rails: rails})
@@ -102,7 +102,7 @@ func gapsBridgedByWire(l *layout.Layout) []Fault {
 		for _, rail := range [2]layout.Rail{layout.Left, layout.Right} {
 			out = append(out, Fault{
 				Where: spot(l, g.Place).neighbours(l, p),
-				Meant: anyOf(loops, parting, polarity, []string{"boosters-out-of-phase", "detector-bypassed-when-set"}),
+				Meant: anyOf(loops, parting, polarity, []string{"boosters-out-of-phase"}),
 				Change: func(l *layout.Layout) {
 					l.Bonds = append(l.Bonds, layout.Bond{
 						From: layout.Place{Piece: p, End: -1, At: length(at - beside)}, To: layout.Place{Piece: p, End: -1, At: length(at + beside)},

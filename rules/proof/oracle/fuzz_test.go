@@ -26,5 +26,11 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		_, _ = l.Hazards(64)
+		if len(l.pieces) > 3 || len(l.tracks) > 12 || len(l.hung) > 40 {
+			return
+		}
+		_, _ = l.Shorts()
+		_, _ = l.Trains()
+		_, _ = l.Watch()
 	})
 }

@@ -46,6 +46,7 @@ type graph struct {
 type wire struct {
 	a, b, piece int
 	in          uint64
+	contact     bool
 }
 
 func (l *Layout) graph(onlySure bool) *graph {
@@ -75,7 +76,7 @@ func (l *Layout) graph(onlySure bool) *graph {
 	}
 	for _, c := range l.conductors {
 		if c.piece >= 0 && (c.sure || !onlySure) {
-			g.edges = append(g.edges, wire{g.net[c.a], g.net[c.b], c.piece, c.in})
+			g.edges = append(g.edges, wire{g.net[c.a], g.net[c.b], c.piece, c.in, c.contact})
 		}
 	}
 	return g

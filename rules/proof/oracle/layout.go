@@ -18,7 +18,8 @@ type Layout struct {
 	hung       []hung
 	closed     []closedBus
 	makeFirst  []passing
-	common     []int // nodes of declared common rails
+	switches   []string // in-line switches
+	common     []int    // nodes of declared common rails
 
 	pieces []piece
 	ends   []end
@@ -31,7 +32,10 @@ type Layout struct {
 	never     [][]choice
 	blocks    []block
 	districts []district
-	trains    []train
+	trains    []train  // those that may have metal wheels
+	plastic   []train  // those that have not
+	strangers []string // trains of which too little is known
+	pickup    float64  // metres between an engine's outer pick-ups, 0 when unknown
 }
 
 // choice is one piece in settings of one name.
@@ -142,27 +146,47 @@ func (b *builder) readDistricts() error {
 	return nil
 }
 
-// readTrains keeps the trains that may have metal wheels and whose length is known.
+// readTrains keeps the trains whose length is known, those with metal wheels, or with wheels of which nobody says, apart from those with plastic ones.
 func (b *builder) readTrains() error {
+	wheels := ""
+	for _, o := range b.doc.sections["operations"] {
+		switch o.name {
+		case "wheels":
+			wheels = o.node.Value
+		case "pickup":
+			if o.node.Value == "unknown" {
+				continue
+			}
+			var err error
+			if _, b.pickup, err = lengthRange(o.node.Value); err != nil {
+				return err
+			}
+		}
+	}
 	for _, e := range b.doc.sections["trains"] {
 		f, err := b.doc.fields("trains", "train", e)
 		if err != nil {
 			return err
 		}
-		wheels := f.text("wheels")
-		if wheels == "" {
-			for _, o := range b.doc.sections["operations"] {
-				if o.name == "wheels" {
-					wheels = o.node.Value
-				}
-			}
+		own := f.text("wheels")
+		if own == "" {
+			own = wheels
 		}
-		if n := f.text("length"); wheels != "plastic" && n != "" && n != "unknown" {
-			_, hi, err := lengthRange(n)
-			if err != nil {
-				return err
-			}
+		n := f.text("length")
+		if n == "" || n == "unknown" {
+			b.strangers = append(b.strangers, e.name)
+			continue
+		}
+		_, hi, err := lengthRange(n)
+		switch {
+		case own != "plastic" && err != nil:
+			return err
+		case own != "plastic":
 			b.trains = append(b.trains, train{e.name, hi})
+		case err != nil || b.pickup == 0:
+			b.strangers = append(b.strangers, e.name)
+		default:
+			b.plastic = append(b.plastic, train{e.name, hi})
 		}
 	}
 	return nil

@@ -4,6 +4,10 @@
 // by one. It is meant for tests, for layouts that the language allows; it is no
 // checker of the language and passes over keys that it does not know.
 //
+// Layout.Hazards lists what is wrong. For small layouts, by trying whole settings,
+// Shorts says in which settings legs meet, Trains where a train is a short, and
+// Watch what detectors see. Fixed holds the hazards of two layouts side by side.
+//
 // Lengths are metres throughout.
 package oracle
 

@@ -23,6 +23,8 @@ type knob struct {
 	suits  bool   // it is there to be put as the trains need it
 	thrown string // the turnout that throws it: a state is a setting
 	piece  int    // that turnout, -1 for none
+	name   string // the changeover that it is the knob of, if it is one's
+	ways   []string
 }
 
 // terminal is one leg as it leaves a source or a detector.
@@ -34,6 +36,7 @@ type terminal struct {
 	group   string   // at a root: the phase
 	sign    int      // at a root: +1 or -1
 	knob    int      // -1 when nothing turns here
+	through int      // the switch that it comes through, counted from 1; 0 for none
 	ups     []int    // by state of the knob; terminal above, -1 for none
 }
 
@@ -157,6 +160,9 @@ func (b *builder) makeLegs(kind, name string, f fields) (pair, error) {
 		}
 		return up, nil
 	case "in-line":
+		if f.text("kind") == "switch" {
+			return b.switchLegs(name, f.text("leg"), up), nil
+		}
 		return up, nil
 	case "detector":
 		leg, err := legWord(f.text("leg"))
@@ -200,6 +206,22 @@ func (b *builder) makeLegs(kind, name string, f fields) (pair, error) {
 	return nowhere, fmt.Errorf("not modelled")
 }
 
+// switchLegs are legs behind a switch: the same legs, while it is on.
+func (b *builder) switchLegs(name, legs string, up pair) pair {
+	b.switches = append(b.switches, name)
+	out := up
+	for leg := range 2 {
+		if up[leg] < 0 || legs == "A" && leg == 1 || legs == "B" && leg == 0 {
+			continue
+		}
+		above := b.terminals[up[leg]]
+		out[leg] = b.addTerminal(terminal{
+			source: above.source, leg: above.leg, seenBy: above.seenBy, unknown: above.unknown, knob: -1, ups: []int{up[leg]}, through: len(b.switches),
+		})
+	}
+	return out
+}
+
 func (b *builder) addSource(s source) int {
 	b.sources = append(b.sources, s)
 	return len(b.sources) - 1
@@ -225,7 +247,7 @@ func (b *builder) rootLegs(kind, name string, f fields) pair {
 	}
 	turn := -1
 	if automatic {
-		turn = b.addKnob(knob{2, true, "", -1})
+		turn = b.addKnob(knob{states: 2, suits: true, piece: -1})
 	}
 	var p pair
 	for leg := range 2 {
@@ -238,7 +260,7 @@ func (b *builder) rootLegs(kind, name string, f fields) pair {
 func (b *builder) turningLegs(s source, up pair, suits bool) pair {
 	s.up = b.terminals[up[0]].source
 	src := b.addSource(s)
-	turn := b.addKnob(knob{2, suits, "", -1})
+	turn := b.addKnob(knob{states: 2, suits: suits, piece: -1})
 	seen := slices.Clone(b.terminals[up[0]].seenBy)
 	for _, d := range b.terminals[up[1]].seenBy {
 		if !slices.Contains(seen, d) {
@@ -286,7 +308,7 @@ func (b *builder) changeoverLegs(name string, f fields) (pair, error) {
 	}
 	src := b.addSource(source{kind: "changeover", name: name, apart: f.text("opens") == "both", up: -1})
 	if f.text("throw") == "make-first" {
-		b.makeFirst = append(b.makeFirst, passing{name, options, [2]bool{f.text("opens") != "B", f.text("opens") != "A"}})
+		b.makeFirst = append(b.makeFirst, passing{turn, name, options, [2]bool{f.text("opens") != "B", f.text("opens") != "A"}})
 	}
 	var p pair
 	for leg := range 2 {
@@ -305,6 +327,7 @@ func (b *builder) changeoverLegs(name string, f fields) (pair, error) {
 
 // passing is a changeover that makes before it breaks.
 type passing struct {
+	knob    int
 	name    string
 	options []pair
 	opens   [2]bool // by leg
@@ -318,7 +341,7 @@ func (b *builder) changeoverKnob(name string, names []string, with string) (int,
 		order[i] = i
 	}
 	if with == "" {
-		k := b.addKnob(knob{len(names), false, "", -1})
+		k := b.addKnob(knob{states: len(names), piece: -1, name: name, ways: names})
 		b.positions[name] = position{k, names}
 		return k, order, nil
 	}
@@ -363,7 +386,7 @@ func (b *builder) thrownWith(name string) (position, error) {
 	}
 	k := slices.IndexFunc(b.knobs, func(k knob) bool { return k.thrown == name })
 	if k < 0 {
-		k = b.addKnob(knob{2, false, name, -1})
+		k = b.addKnob(knob{states: 2, thrown: name, piece: -1})
 	}
 	return position{k, names}, nil
 }

@@ -12,6 +12,8 @@ type conductor struct {
 	sure  bool
 	piece int
 	in    uint64
+	// contact says that a contact on the throw makes it, and not the blades.
+	contact bool
 }
 
 // setting is one way a piece may lie. passing is the moment between two
@@ -67,7 +69,7 @@ func (b *builder) node() int {
 }
 
 func (b *builder) join(a, c int, sure bool) {
-	b.conductors = append(b.conductors, conductor{a, c, sure, -1, 0})
+	b.conductors = append(b.conductors, conductor{a, c, sure, -1, 0, false})
 }
 
 // leg hangs a node from a terminal by a wire.
@@ -100,7 +102,12 @@ func (b *builder) addEnd(p int, name string, left, right int, start bool, inner 
 }
 
 func (b *builder) when(p int, in uint64, a, c int) {
-	b.conductors = append(b.conductors, conductor{a, c, true, p, in})
+	b.conductors = append(b.conductors, conductor{a, c, true, p, in, false})
+}
+
+// touch is when, by a contact on the throw.
+func (b *builder) touch(p int, in uint64, a, c int) {
+	b.conductors = append(b.conductors, conductor{a, c, true, p, in, true})
 }
 
 func (b *builder) pieceLength(f fields) (float64, error) {
@@ -171,14 +178,14 @@ func (b *builder) contacts(p, frog int, f fields, words map[uint64]string, nodes
 			if tap[leg] < 0 {
 				return fmt.Errorf("frog-from carries no leg %s", word)
 			}
-			b.when(p, in, frog, b.legNode(tap[leg], place))
+			b.touch(p, in, frog, b.legNode(tap[leg], place))
 			continue
 		}
 		to, ok := nodes[word]
 		if !ok {
 			return fmt.Errorf("a frog that gets %q is not modelled", word)
 		}
-		b.when(p, in, frog, to)
+		b.touch(p, in, frog, to)
 	}
 	if f.text("throw") == "make-first" {
 		b.passing(p, frog, all)
