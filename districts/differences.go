@@ -225,8 +225,7 @@ func extraGaps(c *circuit.Circuit, meant *Meant, z *Zones) []Difference {
 		if beyond.Piece != s.Piece {
 			before, after = meant.sideBlock(c, w.A), meant.sideBlock(c, w.B)
 			if standsOn(c.Layout, beyond.Piece) == s.Piece { // a block that covers the track covers what stands on it
-				before = max(meant.trackBlock(p.Index, s.At-0.001), meant.trackBlock(p.Index, s.At+0.001))
-				after = before
+				before, after = meant.trackBlock(p.Index, s.At-0.001), meant.trackBlock(p.Index, s.At+0.001)
 			}
 			if frogWithLegs(c.Layout, s.Piece) || frogWithLegs(c.Layout, beyond.Piece) {
 				continue
