@@ -45,7 +45,9 @@ func fedNodes(c *circuit.Circuit) (states []FedState, open []int32) {
 // feedingBy searches for settings that bring a leg to a net, by sure conductors or by all.
 func feedingBy(c *circuit.Circuit, nets *Nets, sure bool) *together {
 	f := &conflictFinder{c: c, never: exclusions(c)}
-	return f.newTogether(nets, func(_ int32, k *circuit.Conductor) bool { return k.Sure || !sure })
+	return f.newTogether(nets, func(_ int32, k *circuit.Conductor) bool {
+		return (k.Sure || !sure) && !c.Devices[k.Device].Momentary(k.Position) // a moment feeds nothing
+	})
 }
 
 // reachedNets says which nets a leg can reach in some valid setting, by their numbers. Beyond the

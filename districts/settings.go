@@ -38,7 +38,8 @@ func with(c *circuit.Circuit, never [][]Setting, settings []Setting, s Setting) 
 	return all, !excluded(never, all)
 }
 
-// exclusions are the settings that may not hold at once, as the layout says.
+// exclusions are the settings that may not hold at once, as the layout says. What locks blades in a setting locks them while
+// contacts change over too: a moment in which they lie so is forbidden with it.
 func exclusions(c *circuit.Circuit) [][]Setting {
 	var out [][]Setting
 	for i := range c.Layout.NeverTogether {
@@ -54,7 +55,29 @@ func exclusions(c *circuit.Circuit) [][]Setting {
 			}
 		}
 		if len(set) == len(e.Pieces) {
-			out = append(out, set)
+			out = append(out, withMoments(c, set)...)
+		}
+	}
+	return out
+}
+
+// withMoments are settings, and all that come of them when blades lie as they say in a moment.
+func withMoments(c *circuit.Circuit, set []Setting) [][]Setting {
+	out := [][]Setting{set}
+	for k, s := range set {
+		d := &c.Devices[s.Device]
+		for m, moment := range d.Moments {
+			if moment.Blades != s.Position || moment.Contacts < 0 {
+				continue
+			}
+			for _, o := range out[:len(out):len(out)] {
+				if o[k].Position != s.Position {
+					continue
+				}
+				other := slices.Clone(o)
+				other[k].Position = int16(d.Rests() + m)
+				out = append(out, other)
+			}
 		}
 	}
 	return out

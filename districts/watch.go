@@ -3,7 +3,6 @@ package districts
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -120,7 +119,7 @@ func (w *watcher) net(node int32) *seenNet {
 // real reports whether settings are ones in which a train may stand: not a moment in which contacts change over.
 func (w *watcher) real(settings []Setting) bool {
 	return !slices.ContainsFunc(settings, func(s Setting) bool {
-		return strings.HasPrefix(w.t.C.Devices[s.Device].Positions[s.Position], circuit.Passing)
+		return w.t.C.Devices[s.Device].Momentary(s.Position)
 	})
 }
 

@@ -97,17 +97,32 @@ const (
 	FrogDevice                         // Ref: piece; flips a frog by itself; positions stock-left, stock-right
 )
 
-// Device is a thing with positions. Name is how a finding names it, Positions its words.
+// Device is a thing with positions. Name is how a finding names it, Positions its words: first its settings, in which
+// it rests, then its Moments, one for each position that lasts only while it is thrown.
 type Device struct {
 	Kind      DeviceKind
 	Ref       int32
 	Name      string
 	Positions []string
+	Moments   []Moment
 	Pos       source.Pos
 	// Coupled are the devices thrown together with this one, directly or through others:
 	// Coupled[i].To[p] is their position when this one is in p.
 	Coupled []Coupling
 }
+
+// Moment is how a device lies while it is thrown: the setting that its blades lie as in, -1 in the air, and the setting that its
+// contacts lie as in, -1 closed for all.
+type Moment struct {
+	Blades, Contacts int16
+}
+
+// Rests is the number of settings, the positions that a device rests in.
+func (d *Device) Rests() int { return len(d.Positions) - len(d.Moments) }
+
+// Momentary reports whether a position lasts only while the device is thrown: it serves no route, no train
+// runs in it, and rail that has a leg only then is not fed.
+func (d *Device) Momentary(position int16) bool { return int(position) >= d.Rests() }
 
 // Coupling ties a device's positions to another's.
 type Coupling struct {

@@ -17,6 +17,9 @@ func (b *builder) coupling() {
 			return
 		}
 		e := b.c.PieceDevice[with]
+		if len(b.c.Devices[d].Positions) == 0 {
+			return // a changeover of which no position is said
+		}
 		direct[d], direct[e] = append(direct[d], e), append(direct[e], d)
 	}
 	for i := range b.l.Turnouts {
@@ -47,7 +50,7 @@ func (b *builder) follow(d int32, direct [][]int32) {
 				b.leaveOut("all that is thrown together with "+own.Name, "more than 64 devices are", own.Pos)
 				return
 			}
-			step := matched(b.c.Devices[seen[k]].Positions, b.c.Devices[next].Positions)
+			step := matched(&b.c.Devices[seen[k]], &b.c.Devices[next])
 			positions := make([]int16, len(own.Positions))
 			for at, via := range to[k] {
 				positions[at] = step[via]
@@ -66,15 +69,41 @@ func identity(n int) []int16 {
 	return out
 }
 
-// matched pairs positions by name, and by order where no name fits.
-func matched(from, to []string) []int16 {
-	out := make([]int16, len(from))
-	for i, name := range from {
-		if k := slices.Index(to, name); k >= 0 {
-			out[i] = int16(k)
+// matched pairs the settings of two devices thrown together by name, and by order where no name fits; a moment is paired
+// as inMoment says.
+func matched(from, to *Device) []int16 {
+	out := make([]int16, len(from.Positions))
+	for at, name := range from.Positions[:from.Rests()] {
+		if k := slices.Index(to.Positions[:to.Rests()], name); k >= 0 {
+			out[at] = int16(k)
 		} else {
-			out[i] = int16(min(i, len(to)-1))
+			out[at] = int16(min(at, to.Rests()-1))
 		}
 	}
+	for i := range from.Moments {
+		out[from.Rests()+i] = inMoment(from, to, i, out)
+	}
 	return out
+}
+
+// inMoment is the position of a device while another, thrown with it, passes through a moment: the same moment, if
+// there is one. If not, it is a setting: a changeover moves with the contacts, a piece with the blades; while both are in the air
+// it has gone over. settings pairs their settings.
+func inMoment(from, to *Device, i int, settings []int16) int16 {
+	m := from.Moments[i]
+	if m == inTheAir {
+		if k := slices.Index(to.Positions[to.Rests():], from.Positions[from.Rests()+i]); k >= 0 {
+			return int16(to.Rests() + k)
+		}
+		return settings[from.Rests()-1]
+	}
+	there := Moment{settings[m.Blades], settings[m.Contacts]}
+	switch k := slices.Index(to.Moments, there); {
+	case k >= 0:
+		return int16(to.Rests() + k)
+	case to.Kind == ChangeoverDevice:
+		return there.Contacts
+	default:
+		return there.Blades
+	}
 }

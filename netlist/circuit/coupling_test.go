@@ -25,6 +25,9 @@ func coupled(c *circuit.Circuit) string {
 	return b.String()
 }
 
+// oneWiring is a frog that is one with its blades, and fed by contacts too.
+const oneWiring = "{blades: each-other, closures: blade, frog: metal, isolated: heel, frog-from: contacts}"
+
 func TestCoupling(t *testing.T) {
 	for _, tt := range []struct{ name, turnouts, more, want string }{
 		{"by the name of the leg, whatever the hand", "  T: {hand: left}\n  U: {hand: right, throws-with: T}\n", "", `
@@ -49,6 +52,25 @@ U with T: straight=straight curved=curved passing=curved`},
 		{"a changeover by order", "  T: {hand: left}\n", power + "changeovers: {C: {positions: {run: ring @ 1 ft, dark: nothing}, opens: both, throws-with: T}}\n", `
 changeover C with T: run=straight dark=curved
 T with changeover C: straight=run curved=dark`},
+		{"both with a moment of passing", "  T: {hand: left, wiring: switched-frog, throw: make-first}\n  U: {hand: right, throws-with: T, wiring: switched-frog, throw: make-first}\n", "", `
+T with U: straight=straight curved=curved passing=passing
+U with T: straight=straight curved=curved passing=passing`},
+		{"a third position of a changeover is no moment of passing", "  T: {hand: left, wiring: switched-frog, throw: make-first}\n", power + "changeovers: {C: {positions: {run: ring @ 1 ft, dark: nothing, spare: nothing}, opens: both, throws-with: T}}\n", `
+changeover C with T: run=straight dark=curved spare=curved
+T with changeover C: straight=run curved=dark passing=dark`},
+		{"a changeover whose position is called as a moment", "  T: {hand: left, wiring: switched-frog, throw: make-first}\n", power + "changeovers: {C: {positions: {passing: ring @ 1 ft, dark: nothing}, opens: both, throws-with: T}}\n", `
+changeover C with T: passing=straight dark=curved
+T with changeover C: straight=passing curved=dark passing=dark`},
+		{"a changeover without a position", "  T: {hand: left}\n", power + "changeovers: {C: {positions: {}, opens: both, throws-with: T}}\n", ""},
+		{"blades and contacts apart in both, a wye by order", "  T: {hand: left, wiring: " + oneWiring + "}\n  U: {hand: wye, throws-with: T, wiring: " + oneWiring + "}\n", "", `
+T with U: straight=left curved=right passing, blades curved and contacts straight=passing, blades right and contacts left passing, blades straight and contacts curved=passing, blades left and contacts right
+U with T: left=straight right=curved passing, blades left and contacts right=passing, blades straight and contacts curved passing, blades right and contacts left=passing, blades curved and contacts straight`},
+		{"apart in one: a turnout with the blades", "  T: {hand: left}\n  U: {hand: right, throws-with: T, wiring: " + oneWiring + "}\n", "", `
+T with U: straight=straight curved=curved
+U with T: straight=straight curved=curved passing, blades straight and contacts curved=straight passing, blades curved and contacts straight=curved`},
+		{"apart in one: a changeover with the contacts", "  T: {hand: left, wiring: " + oneWiring + "}\n", power + "changeovers: {C: {positions: {run: ring @ 1 ft, dark: nothing}, opens: both, throws-with: T}}\n", `
+changeover C with T: run=straight dark=curved
+T with changeover C: straight=run curved=dark passing, blades curved and contacts straight=run passing, blades straight and contacts curved=dark`},
 		{"alone", "  T: {hand: left}\n  U: {hand: left}\n", "", ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

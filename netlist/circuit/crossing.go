@@ -52,7 +52,7 @@ func (b *builder) crossing(p layout.PieceID) {
 		for i := range positions {
 			names[i] = positions[i].name
 		}
-		d = b.pieceDevice(p, append(names, crossingPassings(x)...))
+		d = b.pieceDevice(p, names, crossingPassings(x))
 	}
 	a, bb, c, dd := b.end(p, endA), b.end(p, endB), b.end(p, endC), b.end(p, endD)
 	through := Joined
@@ -116,8 +116,8 @@ func (b *builder) crossingFrogs(p layout.PieceID, x *layout.Crossing, d int32, p
 			for i := range positions {
 				b.movingFrog(p, x, d, i, &positions[i], f, node)
 			}
-			for k, name := range crossingPassings(x) {
-				if name == Passing || name == Passing+", "+f.name+" end" {
+			for k, m := range crossingPassings(x) {
+				if m.name == Passing || m.name == Passing+", "+f.name+" end" {
 					b.passingFrog(p, x, d, len(positions)+k, positions, f, node)
 				}
 			}
@@ -127,14 +127,14 @@ func (b *builder) crossingFrogs(p layout.PieceID, x *layout.Crossing, d int32, p
 
 // crossingPassings are the positions while contacts that make before they break change over: all
 // four frogs of a crossing at once, those of a slip end by end.
-func crossingPassings(x *layout.Crossing) []string {
+func crossingPassings(x *layout.Crossing) []moment {
 	switch {
 	case x.Throw != layout.MakeFirst:
 		return nil
 	case x.Preset == layout.PoweredFrogs:
-		return []string{Passing}
+		return []moment{{Passing, inTheAir}}
 	case x.Preset == layout.SwitchedFrogs:
-		return []string{Passing + ", west end", Passing + ", east end"}
+		return []moment{{Passing + ", west end", inTheAir}, {Passing + ", east end", inTheAir}}
 	default:
 		return nil
 	}

@@ -16,7 +16,7 @@ type picture struct {
 	keys       []string
 	yaml       []string
 	always     [][]string
-	settings   []pictureSetting // in the order of the file; `passing` is one of them
+	settings   []pictureSetting // in the order of the file; moments of `passing` among them
 	maybes     []maybe
 	neverBoth  bool // a comment says that a member is never on two rails at once
 }
@@ -34,7 +34,7 @@ type maybe struct {
 }
 
 // pieceKeys are the keys of a piece that pictures type as the layout language does.
-var pieceKeys = []string{"wiring", "jumpers", "throw", "frog-gets", "construction", "first", "tracks", "feed", "A", "split-at", "a", "b"}
+var pieceKeys = []string{"wiring", "jumpers", "throw", "frog-gets", "construction", "first", "tracks", "feed", "A", "split-at", "dead-arc", "a", "b"}
 
 // pictures reads every picture there is.
 func pictures(t testing.TB) []picture {
@@ -108,9 +108,12 @@ func (p *picture) take(key, value string) error {
 		p.yaml = append(p.yaml, strings.TrimPrefix(value, " "))
 	case key == "always":
 		p.always = append(p.always, strings.Fields(value))
-	case key == "passing" || (word == "set" && setting != ""):
-		if key == "passing" {
+	case word == "passing" || (word == "set" && setting != ""):
+		switch {
+		case key == "passing":
 			setting = key
+		case word == "passing":
+			setting = word + ", " + setting
 		}
 		i := slices.IndexFunc(p.settings, func(s pictureSetting) bool { return s.name == setting })
 		if i < 0 {

@@ -17,7 +17,7 @@ func TestPictures(t *testing.T) {
 	for i := range all {
 		t.Run(all[i].name, func(t *testing.T) { compare(t, &all[i]) })
 	}
-	const drawn = 149
+	const drawn = 198
 	if len(all) != drawn {
 		t.Errorf("%d pictures, want %d", len(all), drawn)
 	}

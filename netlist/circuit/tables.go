@@ -13,7 +13,7 @@ func (b *builder) turntable(p layout.PieceID) {
 	t := &b.l.Turntables[b.l.Pieces[p].Index]
 	ends := b.l.Pieces[p].Ends
 	positions := b.l.SettingWords(p)
-	d := b.pieceDevice(p, positions)
+	d := b.pieceDevice(p, positions, nil)
 	bridge := b.nodes()
 	middle := b.spot(Spot{Piece: p, End: -1, Node: bridge})
 	legs := b.sourceNodes(t.From)
@@ -101,7 +101,7 @@ func ringHalf(angle, split quantity.Value) (half, known bool) {
 func (b *builder) transferTable(p layout.PieceID) {
 	t := &b.l.TransferTables[b.l.Pieces[p].Index]
 	positions := b.l.SettingWords(p)
-	d := b.pieceDevice(p, positions)
+	d := b.pieceDevice(p, positions, nil)
 	bridge := b.nodes()
 	middle := b.spot(Spot{Piece: p, End: -1, Node: bridge})
 	b.bridgeFeed(p, b.sourceNodes(t.From), bridge, t.ARail, -1, -1)

@@ -1,10 +1,6 @@
 package circuit
 
-import (
-	"slices"
-
-	"gapwise/netlist/layout"
-)
+import "gapwise/netlist/layout"
 
 // frogRule is what one frog of a three-way follows and gets: thrown and rest are the
 // stock rails it goes with, thrownWord and restWord the keys of `frog-gets`.
@@ -67,7 +63,7 @@ func (b *builder) threeWay(p layout.PieceID) {
 			plan = &lappedRight
 		}
 	}
-	d := b.pieceDevice(p, threeWayPositions(t, plan))
+	d := b.pieceDevice(p, plan.positions, threeWayPassings(t))
 	points, legL, legS, legR := b.end(p, 0), b.end(p, 1), b.end(p, 2), b.end(p, 3)
 	b.part(p, points[layout.Left], legL[layout.Left], StockLeft, true)
 	b.part(p, points[layout.Right], legR[layout.Right], StockRight, true)
@@ -131,13 +127,13 @@ func (b *builder) threeWayFrog(p layout.PieceID, t *layout.ThreeWay, plan *three
 }
 
 // passings are the positions of a three-way's two throws whose contacts make before they break.
-var passings = [2]string{Passing + ", first throw", Passing + ", second throw"}
+var passings = []moment{{Passing + ", first throw", inTheAir}, {Passing + ", second throw", inTheAir}}
 
-func threeWayPositions(t *layout.ThreeWay, plan *threeWayPlan) []string {
+func threeWayPassings(t *layout.ThreeWay) []moment {
 	if t.Preset == layout.SwitchedFrog && t.Throw == layout.MakeFirst {
-		return append(slices.Clone(plan.positions), passings[:]...)
+		return passings
 	}
-	return plan.positions
+	return nil
 }
 
 // threeWayContact joins a frog in position at as its contact does with its throw thrown or at

@@ -1,6 +1,10 @@
 package circuit
 
-import "gapwise/netlist/layout"
+import (
+	"slices"
+
+	"gapwise/netlist/layout"
+)
 
 // trackWork lays the conductors inside every piece that is not plain track.
 func (b *builder) trackWork() {
@@ -46,11 +50,21 @@ func (b *builder) route(p layout.PieceID, e, f int32, length float64, metal [2]M
 	})
 }
 
-// pieceDevice makes the device of a piece.
-func (b *builder) pieceDevice(p layout.PieceID, positions []string) int32 {
-	d := b.device(Device{Kind: PieceDevice, Ref: int32(p), Name: b.l.Pieces[p].Name, Positions: positions, Pos: b.l.Pieces[p].Pos})
-	b.c.PieceDevice[p] = d
-	return d
+// moment is a position that lasts only while a piece is thrown, by name.
+type moment struct {
+	name string
+	Moment
+}
+
+// pieceDevice makes the device of a piece, with its settings and the moments of its throws.
+func (b *builder) pieceDevice(p layout.PieceID, settings []string, moments []moment) int32 {
+	d := Device{Kind: PieceDevice, Ref: int32(p), Name: b.l.Pieces[p].Name, Positions: slices.Clone(settings), Pos: b.l.Pieces[p].Pos}
+	for i := range moments {
+		d.Positions = append(d.Positions, moments[i].name)
+		d.Moments = append(d.Moments, moments[i].Moment)
+	}
+	b.c.PieceDevice[p] = b.device(d)
+	return b.c.PieceDevice[p]
 }
 
 // inner makes the node of a frog, or of a rail that is at no spot.

@@ -7,12 +7,35 @@ import (
 	"gapwise/netlist/layout"
 )
 
-// Passing is the position of a throw whose contacts make before they break, and how the positions begin of a piece with several
-// throws, and those in which contacts lie otherwise than blades. No train runs in such a position.
+// Passing is the moment of a throw whose contacts make before they break, and how the moments begin of a piece with several
+// throws, and those in which contacts lie otherwise than blades. Device.Momentary tells them from settings: a changeover or a track
+// may have such a name too.
 const Passing = "passing"
 
 // Apart reports whether a position is a moment in which contacts lie otherwise than the blades they belong to.
 func Apart(position string) bool { return strings.HasPrefix(position, Passing+", blades ") }
+
+// inTheAir is the moment in which contacts that make first are closed both ways, and blades touch nothing.
+var inTheAir = Moment{Blades: -1, Contacts: -1}
+
+// throwMoments are the moments in which a turnout's metal differs from that in both its settings.
+func throwMoments(t *layout.Turnout, legs []string) []moment {
+	w := &t.Wiring
+	if !w.FrogMetal || w.FrogFrom != layout.FrogFromContacts {
+		return nil
+	}
+	var out []moment
+	if t.Throw == layout.MakeFirst {
+		out = append(out, moment{Passing, inTheAir})
+	}
+	if oneWithBlades(w) {
+		left, right := int16(t.Hand.LegLeft())-1, int16(t.Hand.LegRight())-1
+		for _, m := range [2]Moment{{left, right}, {right, left}} {
+			out = append(out, moment{fmt.Sprintf("%s, blades %s and contacts %s", Passing, legs[m.Blades], legs[m.Contacts]), m})
+		}
+	}
+	return out
+}
 
 // turnout lays a two-legged turnout: language.md section 5. SL and SR are the stock
 // rails, BL, BR the blades, CL, CR the closure rails, F the frog, IL the inner rail of the
@@ -25,17 +48,8 @@ func (b *builder) turnout(p layout.PieceID) {
 	sl, sr := points[layout.Left], points[layout.Right]
 	il, ir := legL[layout.Right], legR[layout.Left]
 	positions := []string{b.l.Pieces[p].Ends[1].Name, b.l.Pieces[p].Ends[2].Name}
-	if t.Throw == layout.MakeFirst && w.FrogFrom == layout.FrogFromContacts {
-		positions = append(positions, Passing)
-	}
 	setLeft, setRight := int(left)-1, int(right)-1
-	apart := len(positions)
-	if oneWithBlades(&w) {
-		for _, set := range [2][2]int{{setLeft, setRight}, {setRight, setLeft}} {
-			positions = append(positions, fmt.Sprintf("%s, blades %s and contacts %s", Passing, positions[set[0]], positions[set[1]]))
-		}
-	}
-	d := b.pieceDevice(p, positions)
+	d := b.pieceDevice(p, positions, throwMoments(t, positions))
 
 	b.part(p, sl, legL[layout.Left], StockLeft, true)
 	b.part(p, sr, legR[layout.Right], StockRight, true)
@@ -51,9 +65,13 @@ func (b *builder) turnout(p layout.PieceID) {
 	if w.Blades != layout.BladesStock {
 		b.partWhen(p, sr, br, BladeTouchRight, d, setLeft)
 		b.partWhen(p, sl, bl, BladeTouchLeft, d, setRight)
-		if apart < len(positions) {
-			b.partWhen(p, sr, br, BladeTouchRight, d, apart)
-			b.partWhen(p, sl, bl, BladeTouchLeft, d, apart+1)
+		for i, m := range b.c.Devices[d].Moments {
+			switch at := len(positions) + i; int(m.Blades) {
+			case setLeft:
+				b.partWhen(p, sr, br, BladeTouchRight, d, at)
+			case setRight:
+				b.partWhen(p, sl, bl, BladeTouchLeft, d, at)
+			}
 		}
 	}
 	if w.Closures != layout.ClosuresFrog {
@@ -69,7 +87,7 @@ func (b *builder) turnout(p layout.PieceID) {
 		}
 	}
 	if w.FrogMetal {
-		b.frog(p, t, d, points, [2]int32{bl, br}, [2]int32{cl, cr}, [2]int32{il, ir}, setLeft, setRight)
+		b.frog(p, t, d, points, [2]int32{bl, br}, [2]int32{cl, cr}, [2]int32{il, ir})
 	}
 	if w.Blades != layout.BladesStock || w.Closures == layout.ClosuresFrog {
 		inner = Open // not joined to its stock rail in every setting
@@ -86,8 +104,9 @@ func oneWithBlades(w *layout.Wiring) bool {
 }
 
 // frog lays a turnout's metal frog and what feeds it.
-func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, blade, closure, inner [2]int32, setLeft, setRight int) {
+func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, blade, closure, inner [2]int32) {
 	w := t.Wiring
+	setLeft, setRight := int(t.Hand.LegLeft())-1, int(t.Hand.LegRight())-1
 	f := b.inner(p, "frog")
 	if !w.IsolatedToe {
 		b.part(p, closure[0], f, ClosureFrogLeft, true)
@@ -113,14 +132,13 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 			b.part(p, f, blade[1], FrogBlades, true)
 		}
 	case layout.FrogFromContacts:
-		for at, word := range b.c.Devices[d].Positions {
-			other := Apart(word) // the first has its blades set left
-			first := other && !Apart(b.c.Devices[d].Positions[at-1])
-			if at == setLeft || word == Passing || other && !first {
-				b.contact(p, t, d, f, points, setLeft, at)
-			}
-			if at == setRight || word == Passing || other && first {
-				b.contact(p, t, d, f, points, setRight, at)
+		b.contact(p, t, d, f, points, setLeft, setLeft)
+		b.contact(p, t, d, f, points, setRight, setRight)
+		for i, m := range b.c.Devices[d].Moments {
+			for set := range b.c.Devices[d].Rests() {
+				if m.Contacts < 0 || int(m.Contacts) == set {
+					b.contact(p, t, d, f, points, set, b.c.Devices[d].Rests()+i)
+				}
 			}
 		}
 		if t.Throw == layout.ThrowUnsaid {
@@ -129,9 +147,9 @@ func (b *builder) frog(p layout.PieceID, t *layout.Turnout, d int32, points, bla
 	}
 }
 
-// contact joins a switched frog in position at as its contacts do in the setting set:
-// the same one, or one of the two that meet in passing. A contact map says what it gets;
-// where there is none, the preset does.
+// contact joins a switched frog in position at as its contacts do in the setting set: at is
+// that setting, or a moment in which they lie as in it. A contact map says what it gets; where there
+// is none, the preset does.
 func (b *builder) contact(p layout.PieceID, t *layout.Turnout, d, f int32, points [2]int32, set, at int) {
 	word := b.c.Devices[d].Positions[set]
 	g, said := gets(t.FrogGets, "", word)

@@ -65,7 +65,7 @@ func joinShared(groups [][]*districts.Conflict, x *districts.Conflict) [][]*dist
 // passing reports whether a short is there while contacts change over.
 func passing(c *rule.Case, x *districts.Conflict) bool {
 	return slices.ContainsFunc(x.Settings, func(s districts.Setting) bool {
-		return strings.HasPrefix(c.C.Devices[s.Device].Positions[s.Position], circuit.Passing)
+		return c.C.Devices[s.Device].Momentary(s.Position)
 	})
 }
 
