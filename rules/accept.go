@@ -37,6 +37,11 @@ func (r *Report) accept(l *layout.Layout) {
 			Message:  fmt.Sprintf("the acceptance of %s at %s matches no finding", a.Finding, a.At),
 			Why:      "an acceptance that nobody needs hides the next real finding there",
 			Fix:      "take the entry out",
+			Mends: []finding.Mend{{
+				Text:    "take this acceptance out of the file",
+				Work:    finding.Work{Settings: 1},
+				Changes: []finding.Change{{Op: finding.OpRemoveItem, Section: "accept", Ref: int32(i)}},
+			}},
 		})
 	}
 }

@@ -64,8 +64,10 @@ func voltsDiffer(c *rule.Case, o *oddBooster) finding.Finding {
 		Fix:      "set both to the same volts",
 		Settings: c.Settings(o.pairs[0].settings),
 	}
+	var others []int32
 	for i := range o.pairs {
 		p := &o.pairs[i]
+		others = append(others, o.other(p))
 		other := &c.L.Boosters[o.other(p)]
 		worst, least := voltsApart(own.Volts, other.Volts)
 		text := fmt.Sprintf("booster %s drives %s and booster %s %s where their track meets, at %s", own.Name, own.Volts, other.Name, other.Volts, c.WayPlace(p.ways[0]).Text)
@@ -83,5 +85,6 @@ func voltsDiffer(c *rule.Case, o *oddBooster) finding.Finding {
 		})
 		meetAt(c, &f, p.ways, 1)
 	}
+	f.Mends = voltsMends(c, o.booster, others)
 	return f
 }

@@ -38,6 +38,7 @@ func checkBoostersInParallel(c *rule.Case) {
 			f.Pos, f.Place = bus.Pos, finding.Place{Text: "bus " + bus.Name}
 			f.Message += fmt.Sprintf(": bus %s ends at bus %s", bus.Name, c.L.Buses[bus.Returns.Bus].Name)
 			f.Fix = fmt.Sprintf("end bus %s open (leave out `to`)", bus.Name)
+			f.Mends = openBusMends(c, t.Bus)
 		}
 		c.Report(f)
 	}

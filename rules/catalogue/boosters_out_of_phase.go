@@ -37,6 +37,7 @@ func checkBoostersOutOfPhase(c *rule.Case) {
 			Train:      "a metal wheel on a gap between two boosters",
 			Fix:        "swap the two signal wires of this booster, or its two output wires, not both",
 			Candidates: otherExplanations(c, func(e *districts.Explanation) bool { return slices.Contains(e.Signals, b) }),
+			Mends:      phaseMends(c, b),
 		}
 		for i := range c.C.Ways {
 			if w := &c.C.Ways[i]; c.T.MeetsBoosters(w, b) {

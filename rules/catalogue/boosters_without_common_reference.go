@@ -108,7 +108,9 @@ func commonLacking(c *rule.Case, o *oddBooster) finding.Finding {
 	}
 	f.Message = fmt.Sprintf("no common wire joins booster %s to %s, whose track it meets; %s", own.Name, boosterNames(c, others), requires(c, asking))
 	f.Fix = "join their commons with a wire as the makers say, and write it under `commons`"
+	f.Mends = commonMends(c, append([]int32{o.booster}, others...))
 	if refused {
+		f.Mends = nil
 		f.Fix = "one of these boosters requires a common wire and another forbids it: ask the makers whether the two go together at all"
 	}
 	return f
@@ -138,6 +140,7 @@ func commonForbidden(c *rule.Case, common *layout.Common, forbidden []int32) fin
 		Message:  fmt.Sprintf("%s joins %s to others, and `common: forbidden` says that it must not", place, boosterNames(c, forbidden)),
 		Why:      "the wire may short the output stage of a booster that is not made for it",
 		Fix:      "take this wire off",
+		Mends:    commonOffMends(c, common),
 	}
 }
 

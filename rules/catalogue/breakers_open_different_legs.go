@@ -97,6 +97,7 @@ func bareBridge(c *rule.Case, past *districts.PastBreakers, sources [2]int32, bo
 			Why:      "such a short is left to the booster: both breakers stay closed, and what they were to protect has no protection",
 			Train:    "a derailed truck, or a tool, across the gap",
 			Fix:      fmt.Sprintf("have %s and %s open the same leg, or both legs", c.SourceName(one), c.SourceName(other)),
+			Mends:    bothLegsMends(c, one, other),
 		}
 		if b.Crossed {
 			f.Assumed = "the reverser stands crossed"

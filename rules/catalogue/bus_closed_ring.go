@@ -52,5 +52,6 @@ func closedRing(c *rule.Case, r *districts.CopperRing) finding.Finding {
 		Numbers:  []finding.Number{rule.Length("wire round the ring, one way", r.Length)},
 		Witness:  c.Witness(fmt.Sprintf("bus %s @ %s", c.L.Buses[back.Bus].Name, quantity.FormatLength(back.At.Mid())), back.Pos, r.Path),
 		Fix:      fmt.Sprintf("leave the far end of bus %s open (take out `to`)", bus.Name),
+		Mends:    openBusMends(c, r.Bus),
 	}
 }

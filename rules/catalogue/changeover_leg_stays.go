@@ -37,6 +37,7 @@ func checkChangeoverLegStays(c *rule.Case) {
 			Pos:      x.Pos,
 			Place:    finding.Place{Text: "changeover " + x.Name},
 			Fix:      "use a changeover that opens both legs, and type `opens: both`",
+			Mends:    changeoverMends(x, "opens both legs", finding.Key{Name: "opens", Value: "both"}),
 		}
 		pairs, _ := throws(c, x)
 		crossed := slices.IndexFunc(pairs, func(t throwOver) bool { return t.crossed && t.positions[0] == 0 })

@@ -161,6 +161,7 @@ func legStays(c *rule.Case, x *layout.Changeover, t *throwOver) finding.Finding 
 		Why:      "the leg that stays behind ties the two sources together, and the track has no whole circuit",
 		Settings: positionNames(x, t.positions[1]),
 		Fix:      fmt.Sprintf("use a changeover that opens both legs, or declare the rail of %s under `common-rail` if it is meant to be one", leg),
+		Mends:    changeoverMends(x, "opens both legs", finding.Key{Name: "opens", Value: "both"}),
 	}
 }
 
@@ -174,6 +175,7 @@ func madeFirst(c *rule.Case, x *layout.Changeover, t *throwOver) finding.Finding
 		Why:      "for a moment each drives its full voltage into the other, at every throw",
 		Settings: append(positionNames(x, t.positions[0]), positionNames(x, t.positions[1])...),
 		Fix:      "use a changeover that breaks first, with an off position between the two",
+		Mends:    changeoverMends(x, "breaks before it makes", finding.Key{Name: "throw", Value: "break-first"}),
 	}
 	if t.crossed {
 		f.Message = fmt.Sprintf("changeover %s makes the new contact before it breaks the old one, and %s and %s come from %s with their legs the other way round", x.Name, p, q, c.SourceName(t.heads[0]))

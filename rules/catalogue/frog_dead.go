@@ -68,6 +68,7 @@ func checkFrogDead(c *rule.Case) {
 			Why:      "an engine whose wheels all stand on it has no power in that rail and stops",
 			Numbers:  []finding.Number{{Name: "dead frog", Text: rule.Length("", length).Text, SI: length, Unit: "m", Limit: "shorter than " + rule.Length("", pickup.Lo).Text, Source: "yours: `pickup`"}},
 			Fix:      "feed the frog by contacts that follow the points, or keep short engines off it",
+			Mends:    liveFrogMends(c, d.Piece),
 		}
 		if !d.Always {
 			f.Settings = c.Settings(d.Settings)

@@ -62,6 +62,7 @@ func tyingBond(c *rule.Case, t *districts.BondTie) finding.Finding {
 		Why:      pairWhy(c, t.Classes),
 		Witness:  bondWitness(c, t),
 		Fix:      "take this bond off",
+		Mends:    bondOffMends(c, t.Bond),
 	}
 }
 

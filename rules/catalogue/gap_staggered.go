@@ -61,6 +61,7 @@ func checkGapStaggered(c *rule.Case) {
 			Numbers: []finding.Number{{Name: "between the cuts", Text: offset, SI: s.Offset, Unit: "m", Limit: "at most " + rule.Length("", limit).Text, Source: whose}},
 			Witness: []finding.Step{{Text: "gap at " + c.GapPlace(s.Gaps[0]).Text, Pos: a.Pos}, {Text: "gap at " + c.GapPlace(s.Gaps[1]).Text, Pos: b.Pos}},
 			Fix:     "cut both rails at one place",
+			Mends:   oneGapMends(c, s.Gaps),
 		})
 	}
 }

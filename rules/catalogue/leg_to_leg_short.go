@@ -40,6 +40,7 @@ func checkLegToLegShort(c *rule.Case) {
 			Settings: c.Settings(x.Settings),
 			Witness:  c.WitnessFrom(x.From, x.Path),
 			Fix:      "part the path where it passes from a rail of one leg to a rail of the other" + shortTest,
+			Mends:    pathBondMends(c, x),
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {

@@ -44,6 +44,7 @@ func checkPlugFitsBothWays(c *rule.Case) {
 			Why:      "plugged in the other way round, leg A meets leg B there",
 			Witness:  witness,
 			Fix:      "key the plug so that it fits one way only, and type `legs: straight` (or `crossed`)",
+			Mends:    keyedMends(plug),
 		}
 	}
 	for i := range c.T.Ties {

@@ -123,17 +123,19 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 		if first.From.Source != first.To.Source {
 			f.Fix = "feed the frog's contacts from " + c.SourceName(first.To.Source) + ", which feeds the rails around it"
 		}
+		f.Mends = contactMends(c, p)
 	case passing(c, first):
 		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
 		f.Why = "the booster is shorted for a moment at every throw"
 		f.Fix = "use contacts that break before they make"
+		f.Mends = breakFirstMends(c, p)
 	default:
 		f.Message = shortText(c, p, first, when)
 		if every {
 			f.Why = "the booster is shorted as soon as it is switched on"
 		}
 		f.Fix = frogFix(c, p) + shortTest + ", whichever way it is thrown"
-		f.Mends = frogCutMends(c, p)
+		f.Mends = append(frogCutMends(c, p), deadFrogsMends(c, p)...)
 	}
 	return f
 }

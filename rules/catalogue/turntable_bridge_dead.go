@@ -49,6 +49,7 @@ func checkTurntableBridgeDead(c *rule.Case) {
 			Message:  fmt.Sprintf("the bridge of %s has no power at %s", c.L.Pieces[p].Name, strings.Join(tracks[p], ", ")),
 			Why:      "an engine stops on the bridge there",
 			Fix:      "turn the split of the ring to where no track lies",
+			Mends:    splitMends(c, p),
 		})
 	}
 }
