@@ -16,6 +16,7 @@ type Watch struct {
 	Way      int32   // the route of track work, -1 on a track
 	Block    int32   // as meant, -1 for none
 	Always   []Seen  // by detector
+	Legs     [2]bool // that are there in every setting
 	// When is what else current comes through once some devices are set, fewest first.
 	When []SeenWhen
 	// Unfed says that a rail has no leg, in every setting or until some device is set.
@@ -42,7 +43,7 @@ func (w *Watch) Length() float64 { return w.To - w.From }
 // some: in the order of the layout's tracks and their metres, then of its other pieces. open are devices at which the search over settings reached its bound on
 // work: what they would add is not known.
 func (t *Trace) Watches() (out []Watch, open []int32) {
-	w := t.newWatcher()
+	w := t.newWatcher(t.C, make([]bool, len(t.C.Conductors)))
 	for i := range t.C.Layout.Tracks {
 		out = append(out, w.track(int32(i))...)
 	}
@@ -73,11 +74,11 @@ type seenNet struct {
 	when   []SeenWhen
 }
 
-func (t *Trace) newWatcher() *watcher {
-	c := t.C
-	f := &conflictFinder{c: c, masked: make([]bool, len(c.Conductors)), never: exclusions(c)}
-	metal := joinNets(c, func(_ int32, k *circuit.Conductor) bool {
-		return k.Device < 0 && !k.Parts() && k.Kind != circuit.DetectorLeg
+// newWatcher looks nets up in a circuit with the spots of the trace's, without the conductors that are masked.
+func (t *Trace) newWatcher(c *circuit.Circuit, masked []bool) *watcher {
+	f := &conflictFinder{c: c, masked: masked, never: exclusions(c)}
+	metal := joinNets(c, func(i int32, k *circuit.Conductor) bool {
+		return k.Device < 0 && !masked[i] && !k.Parts() && k.Kind != circuit.DetectorLeg
 	})
 	g := f.newTogether(&Nets{Of: metal.Of, labels: t.detectorLabels(metal)}, f.shorts)
 	return &watcher{t: t, d: t.Detection(), g: g, nets: map[int32]*seenNet{}}
@@ -123,20 +124,20 @@ func (w *watcher) real(settings []Setting) bool {
 	})
 }
 
-// track divides a track into stretches over which all is alike.
+// track divides a track into stretches over which all is alike. What stands on it has no rail of the track and is left out.
 func (w *watcher) track(track int32) []Watch {
 	c := w.t.C
 	spots := c.TrackSpots[track]
 	var out []Watch
 	for i := 1; i < len(spots); i++ {
 		a, b := &c.Spots[spots[i-1]], &c.Spots[spots[i]]
-		if b.At <= a.At {
+		if b.At <= a.At || !w.t.adjoin(spots[i-1], spots[i]) {
 			continue
 		}
 		x := w.stretch(a.Node[:], b.Node[:])
 		x.Piece, x.From, x.To, x.Way = a.Piece, a.At, b.At, -1
 		x.Block = w.t.Meant.trackBlock(track, (a.At+b.At)/2)
-		if n := len(out); n > 0 && out[n-1].alike(&x) {
+		if n := len(out); n > 0 && out[n-1].To == x.From && out[n-1].alike(&x) {
 			out[n-1].To = x.To
 			continue
 		}
@@ -177,6 +178,9 @@ func (w *watcher) stretch(ends ...[]int32) Watch {
 		if len(labels) == 0 {
 			x.Unfed = true
 		}
+		for _, l := range labels {
+			x.Legs[l.Leg] = true
+		}
 		for _, seen := range w.seen(labels) {
 			if i := slices.IndexFunc(x.Always, func(o Seen) bool { return o.Detector == seen.Detector }); i >= 0 {
 				x.Always[i].Part = x.Always[i].Part || seen.Part
@@ -210,7 +214,7 @@ func (w *watcher) seen(labels []Label) []Seen {
 
 // alike reports whether two stretches of one piece are one.
 func (w *Watch) alike(o *Watch) bool {
-	return w.Block == o.Block && w.Unfed == o.Unfed && slices.Equal(w.Always, o.Always) &&
+	return w.Block == o.Block && w.Unfed == o.Unfed && w.Legs == o.Legs && slices.Equal(w.Always, o.Always) &&
 		slices.EqualFunc(w.When, o.When, func(x, y SeenWhen) bool {
 			return x.Detector == y.Detector && x.Leg == y.Leg && slices.Equal(x.Settings, y.Settings)
 		})

@@ -76,8 +76,7 @@ func isMeantBound(c *circuit.Circuit, meant *Meant, w *circuit.Way) bool {
 	if p.Kind != layout.TrackPiece {
 		return boundBetween(meant.atSpot(c, w.A), meant.atSpot(c, w.B))
 	}
-	before, after := meant.trackBlock(p.Index, s.At-stub), meant.trackBlock(p.Index, s.At+stub)
-	return before != after
+	return meant.blockAround(c, s, p, -stub) != meant.blockAround(c, s, p, stub)
 }
 
 func newZones(c *circuit.Circuit, meant *Meant, feeds []Feed) *Zones {

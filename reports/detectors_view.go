@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gapwise/netlist/layout"
@@ -36,6 +37,7 @@ type Watched struct {
 	Always []Watcher   `json:"always"`
 	When   []WatchWhen `json:"when"`
 	Unfed  bool        `json:"unfed"`
+	Legs   []string    `json:"legs"` // that are there in every setting
 }
 
 // Watcher is a detector that sees a train there: all of its current, or part of it.
@@ -79,7 +81,12 @@ func NewDetectorsView(file string, c *rule.Case) *DetectorsView {
 }
 
 func newWatched(c *rule.Case, w *districts.Watch) Watched {
-	x := Watched{Piece: c.L.Pieces[w.Piece].Name, FromM: w.From, ToM: w.To, Always: []Watcher{}, When: []WatchWhen{}, Unfed: w.Unfed}
+	x := Watched{Piece: c.L.Pieces[w.Piece].Name, FromM: w.From, ToM: w.To, Always: []Watcher{}, When: []WatchWhen{}, Unfed: w.Unfed, Legs: []string{}}
+	for leg := range layout.Leg(2) {
+		if w.Legs[leg] {
+			x.Legs = append(x.Legs, leg.String())
+		}
+	}
 	if w.Block >= 0 {
 		x.Block = c.L.Blocks[w.Block].Name
 		if d := c.L.Blocks[w.Block].Detector; d >= 0 {
@@ -140,18 +147,25 @@ func (w *Watched) seenBy() string {
 	}
 }
 
-// whenText says what settings add.
+// whenText says what settings add, and which leg is never there.
 func (w *Watched) whenText() []string {
 	var out []string
-	if w.Unfed {
-		out = append(out, "a rail has no leg of its own")
+	for leg := range layout.Leg(2) {
+		name := leg.String()
+		if w.Unfed && !slices.Contains(w.Legs, name) && !slices.ContainsFunc(w.When, func(n WatchWhen) bool { return n.Leg == name }) {
+			out = append(out, "leg "+name+" never")
+		}
 	}
 	for _, n := range w.When {
 		through := "past every detector"
 		if n.Detector != "" {
 			through = "through " + n.Detector
 		}
-		out = append(out, fmt.Sprintf("leg %s also %s with %s", n.Leg, through, strings.Join(n.Settings, ", ")))
+		also := "also "
+		if w.Unfed && !slices.Contains(w.Legs, n.Leg) {
+			also = ""
+		}
+		out = append(out, fmt.Sprintf("leg %s %s%s with %s", n.Leg, also, through, strings.Join(n.Settings, ", ")))
 	}
 	if len(out) == 0 {
 		out = append(out, "-")

@@ -29,7 +29,7 @@ var stages = map[string]Stage{
 	"leg-to-leg-short": Polarity, "feeder-crossed": Polarity, "plug-fits-both-ways": Polarity, "gap-polarity-mismatch": Polarity,
 	"frog-shorts-when-set": Polarity, "leg-back-fed": Polarity, "crossing-frogs-conflict": Polarity, "turntable-crosses-polarity": Polarity,
 	"loop-ungapped": Polarity, "loop-gap-one-rail": Polarity, "loop-gap-missing-end": Polarity, "reverser-missing": Polarity,
-	"reversing-section-short": Polarity, "reversing-sections-touch": Polarity, "gap-missing-between-districts": Polarity,
+	"reversing-section-short": Polarity, "reversing-sections-touch": Polarity, "gaps-bridged-together": Polarity, "gap-missing-between-districts": Polarity,
 	"gap-one-rail": Polarity, "gap-staggered": Polarity, "boosters-in-parallel": Polarity, "boosters-out-of-phase": Polarity,
 	"changeover-ties-sources": Polarity, "changeover-leg-stays": Polarity, "cab-meets-dcc": Polarity, "programming-track-joined": Polarity,
 	"command-stations-meet": Polarity, "gap-beyond-fouling-point": Polarity, "household-mains": Polarity, "gap-may-close": Polarity, "track-end-conducts": Polarity,

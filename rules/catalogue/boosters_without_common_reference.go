@@ -162,5 +162,6 @@ func commonRailForbidden(c *rule.Case, p *boosterPair) finding.Finding {
 			f.Also = append(f.Also, c.WayPlace(w).Text)
 		}
 	}
+	f.Mends = commonRailMends(c, slices.DeleteFunc(slices.Clone(p.ways), func(w int32) bool { return !c.T.DeclaredCommon(w) }))
 	return f
 }

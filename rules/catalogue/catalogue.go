@@ -11,7 +11,7 @@ func All() []*rule.Rule {
 		&frogShortsWhenSet, &contactsShortInPassing, &legBackFed, &crossingFrogsConflict, &frogDead,
 		&turntableCrossesPolarity, &turntableBridgeDead,
 		&loopUngapped, &loopGapOneRail, &loopGapMissingEnd,
-		&reverserMissing, &reversingSectionShort, &reversingSectionsTouch, &reversingGapWeaklyFed, &reverserTripsLate,
+		&reverserMissing, &reversingSectionShort, &reversingSectionsTouch, &secondTrainAtReversingSection, &gapsBridgedTogether, &reversingGapWeaklyFed, &reverserTripsLate,
 		// Districts and their sources
 		&gapMissingBetweenDistricts, &gapOneRail, &gapStaggered,
 		&boostersInParallel, &boostersOutOfPhase, &boostersDifferInVolts, &boostersWithoutCommonReference, &commandStationsMeet,
@@ -22,12 +22,12 @@ func All() []*rule.Rule {
 		&railLengthWithoutFeeder, &feederSpacing, &feederTooLong, &feederTooThin, &onlyOneFeeder,
 		// Blocks and detection
 		&detectorBypassed, &detectorOnWrongLeg, &railSharedByDetectors,
-		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing,
+		&detectorDiffersFromMeant, &detectorSeesMoreThanItsBlock, &detectorSeesNothing, &railUnwatched, &detectorBypassedWhenSet,
 		&falseOccupancy, &wheelsetNotSeen, &detectorDropUneven,
 		&blockDiffersFromMeant, &blockUndeclared, &blockShorterThanTrain,
 		&sidingsNotInsulated, &turnoutOutsideMainBlock, &helixNotApart,
 		// Gaps and movement
-		&gapUnfilled, &gapInLooseTrack, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint,
+		&gapUnfilled, &gapInLooseTrack, &gapBeyondFoulingPoint, &gapShortOfFoulingPoint, &foulingPointUnwatched,
 		&expansionGapMissing, &expansionGapOffCentre, &expansionGapPartsDistricts, &gapMayClose,
 		&trackEndConducts, &liftOutApproachLive,
 		// Power

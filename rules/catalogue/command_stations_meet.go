@@ -51,6 +51,7 @@ func checkCommandStationsMeet(c *rule.Case) {
 			Settings: c.Settings(p.settings),
 			Train:    "a metal wheel, or a vehicle with pickups, on the gap",
 			Fix:      "drive both boosters from one command source",
+			Mends:    oneSignalMends(c, p.boosters),
 		}
 		meetAt(c, &f, p.ways, 1)
 		c.Report(f)

@@ -90,6 +90,7 @@ func mixedFeeder(c *rule.Case, f *districts.Feed) finding.Finding {
 		Why:      "the current goes out from one and has no way back but through the other",
 		Witness:  append(c.WitnessTo(f.Spot, feeder.ARail), c.WitnessTo(f.Spot, feeder.ARail.Other())...),
 		Fix:      "take both legs of this feeder from one bus",
+		Mends:    oneBusMends(c, f.Feeder),
 	}
 }
 

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"gapwise/netlist/layout"
+
+	"gapwise/districts"
 	"gapwise/rules/finding"
 	"gapwise/rules/rule"
 )
@@ -29,14 +32,8 @@ func checkGapShortOfFoulingPoint(c *rule.Case) {
 		piece := &c.L.Pieces[t.Piece]
 		for leg, clear := range t.ClearAt {
 			end := int32(leg) + 1
-			g, ok := c.T.GapOnLeg(c.C.EndSpot[t.Piece][end])
-			if !clear.Known() || !ok || g.Metres >= clear.Hi-1e-6 {
-				continue
-			}
-			w := &c.C.Ways[g.Way]
-			inside, outside := c.T.Zones.Of[g.Near], c.T.Zones.Of[w.A+w.B-g.Near]
-			watching := c.T.Zones.List[inside].Detectors
-			if inside == outside || len(watching) == 0 || slices.Equal(watching, c.T.Zones.List[outside].Detectors) {
+			g, watching, ok := gapInFoul(c, t, leg)
+			if !ok {
 				continue
 			}
 			place := c.WayPlace(g.Way)
@@ -54,4 +51,23 @@ func checkGapShortOfFoulingPoint(c *rule.Case) {
 			})
 		}
 	}
+}
+
+// gapInFoul is the gap on a leg of a turnout nearer to it than where vehicles clear the other leg, where what is watched changes from one block
+// as wired to another, and the detectors that watch the turnout's side of it.
+func gapInFoul(c *rule.Case, t *layout.Turnout, leg int) (g districts.LegGap, watching []int32, ok bool) {
+	clear := t.ClearAt[leg]
+	g, ok = c.T.GapOnLeg(c.C.EndSpot[t.Piece][leg+1])
+	if !clear.Known() || !ok || g.Metres >= clear.Hi-1e-6 {
+		return g, nil, false
+	}
+	w := &c.C.Ways[g.Way]
+	inside, outside := c.T.Zones.Of[g.Near], c.T.Zones.Of[w.A+w.B-g.Near]
+	watching = c.T.Zones.List[inside].Detectors
+	if inside == outside || len(watching) == 0 || slices.Equal(watching, c.T.Zones.List[outside].Detectors) {
+		return g, nil, false
+	}
+	// Where the other rail is cut first, the detector sees on to where its own is.
+	foul := c.T.Fouls([]int32{c.C.EndSpot[t.Piece][leg+1]}, []float64{clear.Hi})[0]
+	return g, watching, foul == nil || foul.Unseen
 }

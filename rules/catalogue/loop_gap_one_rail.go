@@ -39,7 +39,7 @@ func checkLoopGapOneRail(c *rule.Case) {
 		f.Message = fmt.Sprintf("the gap of the reversing loop at %s is cut in the %s rail only; the %s rail goes on", f.Place.Text, c.RailWord(whole.Other()), c.RailWord(whole))
 		f.Why = "whichever way the loop is switched, one setting joins leg A to leg B through that rail"
 		f.Fix = fmt.Sprintf("cut the %s rail there too (drop `rails: %s`)", c.RailWord(whole), [2]string{"left", "right"}[whole.Other()])
-		f.Mends = wholeGapMends(c, way)
+		f.Mends = append(wholeGapMends(c, way), f.Mends...)
 		c.Report(f)
 	}
 	for i := range c.T.Ties {
@@ -49,7 +49,8 @@ func checkLoopGapOneRail(c *rule.Case) {
 	}
 	for _, w := range c.T.Polarity.WrongRails {
 		if id, ring := c.RailRule(w); id == c.Rule.ID {
-			report(w, finding.Finding{Witness: ringWitness(c, ring)})
+			mends, _ := sectionMends(c, ring)
+			report(w, finding.Finding{Witness: ringWitness(c, ring), Mends: mends})
 		}
 	}
 }

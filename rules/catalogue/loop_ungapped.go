@@ -45,6 +45,7 @@ func checkLoopUngapped(c *rule.Case) {
 			Why:      "in at least one position of the reverser, the rail joins leg A to leg B",
 			Witness:  c.TieWitness(t),
 			Fix:      "cut both rails " + strings.Join(cuts, ", and ") + ", with more than the longest train between them" + apartTest(c, [2]int32{freeFirst(c, t.Classes), freeLast(c, t.Classes)}),
+			Mends:    tiedSectionMends(c, c.CutsWith(t)),
 		})
 	}
 	for _, w := range c.T.Polarity.WrongRails {

@@ -184,18 +184,20 @@ func frogCutMends(c *rule.Case, p layout.PieceID) []finding.Mend {
 		return nil
 	}
 	var out []finding.Mend
-	whole := func(end int32) bool {
-		return !slices.ContainsFunc(c.L.Gaps, func(g layout.Gap) bool { return g.Place.Piece == p && g.Place.End == end })
-	}
 	for _, ends := range [][]int32{{1}, {2}, {1, 2}} {
 		m := finding.Mend{}
 		var names []string
 		for _, e := range ends {
-			if !whole(e) {
+			k := slices.IndexFunc(c.L.Gaps, func(g layout.Gap) bool { return g.Place.Piece == p && g.Place.End == e })
+			switch {
+			case k < 0:
+				m.Changes = append(m.Changes, c.CutEnd(p, e, layout.InnerRail))
+			case c.L.Gaps[k].Rails == outerRail(c, p, e):
+				m.Changes = append(m.Changes, rule.WholeGap(int32(k)))
+			default:
 				continue
 			}
 			names = append(names, piece.Ends[e].Name)
-			m.Changes = append(m.Changes, c.CutEnd(p, e, layout.InnerRail))
 			m.Work.Cuts++
 		}
 		if len(names) != len(ends) {
@@ -210,4 +212,13 @@ func frogCutMends(c *rule.Case, p layout.PieceID) []finding.Mend {
 		out = append(out, m)
 	}
 	return out
+}
+
+// outerRail is the rail of a turnout's leg that does not come out of its frog.
+func outerRail(c *rule.Case, p layout.PieceID, end int32) layout.RailSet {
+	piece := &c.L.Pieces[p]
+	if end == c.L.Turnouts[piece.Index].Hand.LegLeft() {
+		return layout.LeftRail
+	}
+	return layout.RightRail
 }

@@ -190,6 +190,7 @@ func programmerFeeds(c *rule.Case, h districts.Head, track int32) finding.Findin
 	f.Message = fmt.Sprintf("%s is for programming, and it feeds track %s", c.SourceName(h.Source), c.L.Tracks[track].Name)
 	f.Settings = c.Settings(h.Settings)
 	f.Fix = fmt.Sprintf("feed %s from a booster that runs trains, and leave %s to the programming track", c.L.Tracks[track].Name, c.SourceName(h.Source))
+	f.Mends = runningMends(c, track)
 	f.Candidates = []string{fmt.Sprintf("or %s is part of the programming track, and lacks `use: programming`", c.L.Tracks[track].Name)}
 	return f
 }

@@ -92,6 +92,7 @@ func weaklyFed(c *rule.Case, r *districts.ReversingSection, exit, spot int32, si
 		Train:    "a metal wheel on the gap",
 		Witness:  c.WitnessTo(spot, worst),
 		Fix:      weakFix(c, spot),
+		Mends:    weakGapMends(c, exit, spot),
 	})
 }
 

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gapwise/netlist/circuit"
 	"gapwise/netlist/layout"
@@ -15,9 +16,9 @@ import (
 var reversingSectionsTouch = rule.Rule{
 	ID:       "reversing-sections-touch",
 	Severity: finding.Fault,
-	Title:    "two reversing sections that switch by themselves share a gap",
+	Title:    "two reversing sections that switch by themselves share a gap, or are together too short",
 	Doc: rule.Doc{
-		What:    "A gap has a reversing section on either side, and both change over by themselves. It is sound where one of the two is thrown by hand, where both hang from one reverser, and where one reverser hangs from the other (whatever the outer one does, the two sections keep to each other).",
+		What:    "A gap has a reversing section on either side, and both change over by themselves. It is sound where one of the two is thrown by hand, where both hang from one reverser, and where one reverser hangs from the other (whatever the outer one does, the two sections keep to each other). Or sections of two reversers or more lie one behind the other, however they are switched, and are together shorter than the longest train, with track beyond both ends that no states of them suit at once.",
 		Why:     "A train on the gap shorts them when they do not agree. Both see the short and both change over, so they disagree again: each chases the other until something trips.",
 		Fix:     "Put a section without a reverser between them, longer than the longest train, or feed both from one reverser.",
 		Example: "reversers:\n  east: {from: main @ 3 ft, switching: automatic}\n  west: {from: main @ 9 ft, switching: automatic}   # and their sections meet at a gap",
@@ -46,10 +47,45 @@ func checkReversingSectionsTouch(c *rule.Case) {
 			Why:      "a train on the gap makes each change over because of the other, again and again, until something trips",
 			Train:    "a train on the gap",
 			Fix:      "put a section without a reverser between the two, longer than the longest train, or feed both from one reverser",
+			Mends:    byHandMends(c, x, y),
 		}
 		meetAt(c, &f, p.gaps, 1)
 		c.Report(f)
 	}
+	if len(c.T.Reversing) > 1 {
+		chainedSections(c)
+	}
+}
+
+// chainedSections reports sections one behind the other that a train covers whole, of which no states suit
+// the track beyond both ends.
+func chainedSections(c *rule.Case) {
+	list, open, _ := straddles(c, func(s *districts.Straddle) bool { return s.Kind == districts.StraddleChain && !overPit(c, s) })
+	for i := range list {
+		s := &list[i]
+		f := straddleFinding(c, s)
+		f.Message = fmt.Sprintf("%s, and from the first gap to the last it is %s, shorter than the longest train", chainText(c, s), rule.Length("", s.Span).Text)
+		f.Why = "a train over all of these gaps joins what lies between to the track beyond both ends, and no states of the reversers suit both"
+		f.Fix = fmt.Sprintf("move the gap at either end outwards by at least %s, or run only shorter trains there", rule.Length("", s.Reach-s.Span).Text)
+		f.Mends = chainMends(c, s)
+		c.Report(f)
+	}
+	for i := range open {
+		leaveStraddleOpen(c, &open[i])
+	}
+}
+
+// chainText says which sections lie one behind the other.
+func chainText(c *rule.Case, s *districts.Straddle) string {
+	outer := s.Legs[0].Source
+	if c.Free(outer) && outer == s.Legs[1].Source {
+		return "two sections of " + c.SourceName(outer) + " lie one behind the other with other track between"
+	}
+	var names []string
+	for _, b := range s.Between {
+		names = append(names, c.SourceName(b))
+	}
+	return "the sections of " + strings.Join(names, " and ") + " lie one behind the other"
 }
 
 // touching is two sources whose reversing sections share gaps.

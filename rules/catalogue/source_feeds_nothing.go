@@ -47,6 +47,7 @@ func checkSourceFeedsNothing(c *rule.Case) {
 			Message:  fmt.Sprintf("%s feeds nothing", source.Name),
 			Why:      "a bus that should hang from it may hang past it",
 			Fix:      fmt.Sprintf("hang a bus from %s, or take it out of the file", source.Name),
+			Mends:    idleMends(c, s),
 		})
 	}
 }

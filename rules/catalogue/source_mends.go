@@ -3,6 +3,7 @@ package catalogue
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -39,23 +40,27 @@ func openBusMends(c *rule.Case, bus int32) []finding.Mend {
 
 // phaseMends turn a booster's signal, or the two wires of each of its feeders.
 func phaseMends(c *rule.Case, booster int32) []finding.Mend {
-	b := &c.L.Boosters[booster]
-	var out []finding.Mend
-	word := ""
-	switch b.SignalWired {
-	case layout.SignalStraight:
-		word = "crossed"
-	case layout.SignalCrossed:
-		word = "straight"
-	}
-	if word != "" {
-		out = append(out, finding.Mend{
-			Text:    "swap the two signal wires of booster " + b.Name + ", and leave its output as it is",
-			Work:    finding.Work{Wires: 1},
-			Changes: []finding.Change{rule.SetKey("boosters", b.Name, "signal-wired", word)},
-		})
+	out := signalMends(c, booster)
+	for i := range c.T.Polarity.Others {
+		if o := &c.T.Polarity.Others[i]; len(o.Signals) == 1 && len(o.Feeders)+len(o.Gaps)+len(o.Plugs)+len(o.Rails) == 0 && o.Signals[0] != booster {
+			out = append(out, signalMends(c, o.Signals[0])...)
+		}
 	}
 	return append(out, otherMends(c)...)
+}
+
+// signalMends swap the signal wires of a booster.
+func signalMends(c *rule.Case, booster int32) []finding.Mend {
+	b := &c.L.Boosters[booster]
+	word := map[layout.SignalWiring]string{layout.SignalStraight: "crossed", layout.SignalCrossed: "straight"}[b.SignalWired]
+	if word == "" {
+		return nil
+	}
+	return []finding.Mend{{
+		Text:    "swap the two signal wires of booster " + b.Name + ", and leave its output as it is",
+		Work:    finding.Work{Wires: 1},
+		Changes: []finding.Change{rule.SetKey("boosters", b.Name, "signal-wired", word)},
+	}}
 }
 
 // commonMends join the commons of boosters with a wire, of the gauge that others have.
@@ -150,32 +155,118 @@ func oneGapMends(c *rule.Case, gaps [2]int32) []finding.Mend {
 	return out
 }
 
-// longerSectionMends move an end gap of a reversing section outwards by what it lacks and some more, each end in turn.
+// longerSectionMends move an end gap of a reversing section outwards by what it lacks and some more, each end in turn, or both, each by half of it.
 func longerSectionMends(c *rule.Case, r *districts.ReversingSection, lacks float64) []finding.Mend {
+	metres := lacks + trainSpare
 	var out []finding.Mend
 	for _, way := range r.Ends {
-		w := &c.C.Ways[way]
-		for _, g := range gapsAt(c, way) {
-			gap := &c.L.Gaps[g]
-			if gap.Place.End >= 0 || c.L.Pieces[gap.Place.Piece].Kind != layout.TrackPiece {
-				continue
-			}
-			away := lacks + trainSpare
-			inside := w.A
-			if c.T.Polarity.Sections.Of[w.A] != r.Section {
-				inside = w.B
-			}
-			if c.C.Spots[inside].Piece == gap.Place.Piece && slices.Index(c.C.TrackSpots[c.L.Pieces[gap.Place.Piece].Index], inside) > slices.Index(c.C.TrackSpots[c.L.Pieces[gap.Place.Piece].Index], w.A+w.B-inside) {
-				away = -away
-			}
-			at := gap.Place.At.Mid() + away
-			lo, hi := at-trainSpare/2, at+besideWork
-			if away < 0 {
-				lo, hi = at-besideWork, at+trainSpare/2
-			}
-			out = append(out, shiftMends(c, g, at, lo, hi)...)
-			break
+		out = append(out, outwardMends(c, way, r.Section, metres)...)
+	}
+	for _, x := range first(outwardMends(c, r.Ends[0], r.Section, metres/2)) {
+		for _, y := range first(outwardMends(c, r.Ends[1], r.Section, metres/2)) {
+			out = append(out, together(x, y))
 		}
+	}
+	return out
+}
+
+// chainMends move the gap at either end of sections one behind the other outwards.
+func chainMends(c *rule.Case, s *districts.Straddle) []finding.Mend {
+	var out []finding.Mend
+	for _, way := range [2]int32{s.Places[0], s.Places[len(s.Places)-1]} {
+		w := &c.C.Ways[way]
+		for i := range c.T.Reversing {
+			r := &c.T.Reversing[i]
+			if inside := [2]bool{c.T.Polarity.Sections.Of[w.A] == r.Section, c.T.Polarity.Sections.Of[w.B] == r.Section}; inside[0] != inside[1] && slices.Contains(s.Between, r.Source) {
+				out = append(out, outwardMends(c, way, r.Section, s.Reach-s.Span+trainSpare)...)
+			}
+		}
+	}
+	return out
+}
+
+// outwardMends move a gap away from a section.
+func outwardMends(c *rule.Case, way, section int32, metres float64) []finding.Mend {
+	w := &c.C.Ways[way]
+	inside := w.A
+	if c.T.Polarity.Sections.Of[inside] != section {
+		inside = w.B
+	}
+	for _, g := range gapsAt(c, way) {
+		gap := &c.L.Gaps[g]
+		if gap.Place.End >= 0 || c.L.Pieces[gap.Place.Piece].Kind != layout.TrackPiece || c.C.Spots[inside].Piece != gap.Place.Piece {
+			continue
+		}
+		spots := c.C.TrackSpots[c.L.Pieces[gap.Place.Piece].Index]
+		if slices.Index(spots, inside) > slices.Index(spots, w.A+w.B-inside) {
+			at := gap.Place.At.Mid() - metres
+			return shiftOut(c, g, at, at-besideWork, at)
+		}
+		at := gap.Place.At.Mid() + metres
+		return shiftOut(c, g, at, at, at+besideWork)
+	}
+	return nil
+}
+
+// shiftOut moves an end gap of a reversing section along its track, and hangs the feeders that it passes like the next one inside, with their wires the
+// way round that the section needs; once as it is, and once with a feeder beyond the new gap in place of those.
+func shiftOut(c *rule.Case, gap int32, at, lo, hi float64) []finding.Mend {
+	g := &c.L.Gaps[gap]
+	track, was := c.L.Pieces[g.Place.Piece].Index, g.Place.At.Mid()
+	to, ok := c.FreePlace(track, at, lo, hi)
+	if !ok {
+		return nil
+	}
+	m := finding.Mend{
+		Text:    fmt.Sprintf("cut both rails at %s, and close the gap at %s with a piece of rail soldered in", c.TrackPlace(track, to).Text, c.GapPlace(gap).Text),
+		Work:    finding.Work{Cuts: 4},
+		Changes: []finding.Change{c.MoveGap(gap, to)},
+	}
+	inside, passed := int32(-1), []int32{}
+	for i := range c.L.Feeders {
+		f := &c.L.Feeders[i]
+		if f.Place.Piece != g.Place.Piece || f.Place.End >= 0 || !f.Place.At.Known() || c.T.Feeds[i].Source() < 0 {
+			continue
+		}
+		x := f.Place.At.Mid()
+		switch {
+		case (x-was)*(x-to) < 0:
+			passed = append(passed, int32(i))
+		case (x-was)*(was-to) > 0 && (inside < 0 || math.Abs(x-was) < math.Abs(c.L.Feeders[inside].Place.At.Mid()-was)):
+			inside = int32(i)
+		}
+	}
+	if inside < 0 {
+		return []finding.Mend{m}
+	}
+	for _, f := range passed {
+		change, words := c.RehangLike(f, inside, layout.A, layout.B)
+		if len(change.Keys) == 0 {
+			continue
+		}
+		if own := c.L.Feeders[f].ARail; own != c.L.Feeders[inside].ARail {
+			change.Keys = append(change.Keys, c.SwapFeeder(f).Keys...)
+			words += ", with its two wires swapped"
+		}
+		m.Text += fmt.Sprintf("; hang the feeder at %s %s", c.FeederPlace(f).Text, words)
+		m.Work.Wires++
+		m.Changes = append(m.Changes, change)
+	}
+	out := []finding.Mend{m}
+	if len(passed) == 0 {
+		return out
+	}
+	end := c.L.Tracks[track].Length.Mid()
+	if to < was {
+		end = 0
+	}
+	if beyond, free := c.FreePlace(track, (to+end)/2, min(to, end), max(to, end)); free {
+		like := passed[0]
+		out = append(out, finding.Mend{
+			Text:    m.Text + fmt.Sprintf("; hang a feeder at %s, as the one at %s was", c.TrackPlace(track, beyond).Text, c.FeederPlace(like).Text),
+			Work:    finding.Work{Cuts: m.Work.Cuts, Wires: m.Work.Wires + 1},
+			Changes: append(slices.Clone(m.Changes), c.FeederLike(like, track, beyond, c.L.Feeders[like].ARail)),
+		})
 	}
 	return out
 }

@@ -123,7 +123,7 @@ func frogFinding(c *rule.Case, p layout.PieceID, xs []*districts.Conflict) findi
 		if first.From.Source != first.To.Source {
 			f.Fix = "feed the frog's contacts from " + c.SourceName(first.To.Source) + ", which feeds the rails around it"
 		}
-		f.Mends = contactMends(c, p)
+		f.Mends = contactMends(c, p, xs)
 	case passing(c, first):
 		f.Message = fmt.Sprintf("%s: its contacts make before they break, so the frog joins both stock rails while it is thrown", name)
 		f.Why = "the booster is shorted for a moment at every throw"

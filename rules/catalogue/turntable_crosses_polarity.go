@@ -83,7 +83,7 @@ func crossedEdges(c *rule.Case, p layout.PieceID, edges []districts.PitEdge) {
 		Train:    "a wheel over the edge of the pit",
 		Fix:      pitFix(c, piece, tracks, right) + liveOnly + "a meter on AC volts from a bridge rail to the track rail in line with it should read near 0",
 	}
-	f.Mends = splitMends(c, p)
+	f.Mends = append(crossedTrackMends(c, edges), append(splitMends(c, p), bridgeMends(c, p)...)...)
 	c.Report(f)
 }
 

@@ -21,7 +21,7 @@ func TestFixesOfSeededFaults(t *testing.T) {
 	switch {
 	case *full:
 		few = 12
-	case *share > 40:
+	case *share > usualShare:
 		few = 4
 	}
 	byKind := map[string][]job{}

@@ -129,9 +129,16 @@ func sectionsShortened(l *layout.Layout) []Fault {
 			where.Near = false
 			where.Pieces = append(where.Pieces, pieces...)
 			out = append(out, Fault{
-				Where:  where,
-				Meant:  []string{"reversing-section-short"},
-				Change: func(l *layout.Layout) { l.Gaps[gaps[1]].Place.At = length(at) },
+				Where: where,
+				Meant: []string{"reversing-section-short"},
+				Change: func(l *layout.Layout) {
+					l.Gaps[gaps[1]].Place.At = length(at)
+					for _, f := range feeders {
+						if o := &l.Feeders[f].Place; o.Piece == p && o.End < 0 && o.At.Mid() > at {
+							o.Piece = gone
+						}
+					}
+				},
 			})
 		}
 	}

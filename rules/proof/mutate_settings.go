@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"slices"
+
 	"gapwise/netlist/layout"
 )
 
@@ -126,6 +128,68 @@ func frogsFedTwice(l *layout.Layout) []Fault {
 				t := &l.Turnouts[i]
 				t.Wiring = layout.Wiring{Preset: layout.InFull, Blades: layout.BladesEachOther, Closures: layout.ClosuresBoth, FrogMetal: true, IsolatedHeel: true, FrogFrom: layout.FrogFromContacts}
 				t.FrogGets, t.FrogTap, t.Throw = nil, layout.Tap{Bus: -1}, layout.BreakFirst
+			},
+		})
+	}
+	return out
+}
+
+// loopsLeftDead takes the feeders of each reversing section off, so that its rail is dead, and lets trains come that are longer than it is.
+func loopsLeftDead(l *layout.Layout) []Fault {
+	longest := -1
+	for i := range l.Trains {
+		if l.Trains[i].Length.Known() && (longest < 0 || l.Trains[i].Length.Hi > l.Trains[longest].Length.Hi) {
+			longest = i
+		}
+	}
+	if longest < 0 {
+		return nil
+	}
+	var out []Fault
+	for i := range l.Reversers {
+		feeders, pieces := feedersOf(l, layout.FromReverser, i)
+		out = append(out, Fault{
+			Where: Spotted{Pieces: pieces, Names: []string{l.Reversers[i].Name}}.around(l),
+			Meant: []string{"gaps-bridged-together"},
+			Change: func(l *layout.Layout) {
+				for _, f := range feeders {
+					l.Feeders[f].Place.Piece = gone
+				}
+				l.Trains[longest].Length = length(9 * l.Trains[longest].Length.Hi)
+			},
+		})
+	}
+	return out
+}
+
+// secondTrainsLet lets several trains run at once where each reverser may serve one at a time only.
+func secondTrainsLet(l *layout.Layout) []Fault {
+	var out []Fault
+	for i := range l.Reversers {
+		feeders, pieces := feedersOf(l, layout.FromReverser, i)
+		out = append(out, Fault{
+			Where: Spotted{Pieces: pieces, Names: []string{l.Reversers[i].Name}}.around(l),
+			Meant: []string{"second-train-at-reversing-section"},
+			Change: func(l *layout.Layout) {
+				l.Operations.Said, l.Operations.AtOnce = true, 9
+				l.Reversers[i].OneAtATime = false
+				for b := range l.Blocks { // one block holds one train: none reaches from end to end
+					for k := range l.Blocks[b].Covers {
+						s := &l.Blocks[b].Covers[k]
+						track := &l.Pieces[s.Piece]
+						if !slices.Contains(uniquePieces(l, feeders), s.Piece) || track.Kind != layout.TrackPiece || s.RouteFrom >= 0 {
+							continue
+						}
+						if s.Whole {
+							s.From, s.To = length(0), l.Tracks[track.Index].Length
+						}
+						s.Whole, s.GapTo = false, false
+						s.To = length((s.From.Mid() + s.To.Mid()) / 2)
+					}
+				}
+				for t := range l.Trains {
+					l.Trains[t].AtOnce = 9
+				}
 			},
 		})
 	}

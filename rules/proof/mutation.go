@@ -98,6 +98,11 @@ var kinds = []struct {
 	{"second gap beside a gap", gapsDoubled},
 	{"wire across a gap", gapsBridgedByWire},
 	{"frog fed twice", frogsFedTwice},
+	{"loop section left dead", loopsLeftDead},
+	{"several trains at a loop", secondTrainsLet},
+	{"watched rail cut", watchedRailsCut},
+	{"frog contacts past a detector", contactsPastDetectors},
+	{"watched rail cut at a turnout", foulingRailsCut},
 }
 
 // Faults lists every fault that can be seeded into a layout, kind by kind.

@@ -173,6 +173,15 @@ func valuesOf(m map[string]*Bridged) []Bridged {
 	return out
 }
 
+// beyondPairs reports whether trains join only what Hazards does not follow, which looks at pairs of gaps around live rail: more than two gaps,
+// or rail between that no leg reaches.
+func beyondPairs(hs []Hazard, bridged []Bridged) bool {
+	return !slices.ContainsFunc(bridged, func(b Bridged) bool {
+		dead := slices.ContainsFunc(hs, func(h Hazard) bool { return h.Kind == Dead && slices.Contains(b.Gaps, h.Place) })
+		return !b.Against && len(b.Gaps) < 3 && !dead
+	})
+}
+
 // Every gap, frog or pair of gaps that Hazards fears for a train is under a train here, but for what two reversers do to each other by their timing.
 func TestTrainsAgainstHazards(t *testing.T) {
 	some := 0
@@ -190,7 +199,7 @@ func TestTrainsAgainstHazards(t *testing.T) {
 			return h.Kind == Wheel || h.Kind == Train && !strings.Contains(h.Detail, "turn by themselves")
 		})
 		found := slices.ContainsFunc(s.Bridged, func(b Bridged) bool { return !b.Against })
-		if feared != found {
+		if feared && !found || found && !feared && !beyondPairs(hs, s.Bridged) {
 			t.Errorf("%s: %v, but %v", f, hs, stepped(s.Bridged))
 		}
 		for _, h := range hs {
