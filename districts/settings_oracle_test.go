@@ -179,7 +179,11 @@ func (b *bruteCircuit) bits(list []districts.Setting, all []int16) (used uint64,
 func TestSettingsAgainstEverySetting(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 9))
 	count := map[string]int{}
-	for range *drawings {
+	rounds := *drawings
+	if testing.Short() {
+		rounds /= 5
+	}
+	for range rounds {
 		text := randomDrawing(r)
 		tr, err := traceText(text)
 		if err != nil {
@@ -194,7 +198,7 @@ func TestSettingsAgainstEverySetting(t *testing.T) {
 	}
 	t.Logf("%v", count)
 	for _, k := range []string{"sound", "short by itself", "short together", "wrong leg under wheels", "dead", "fed in some setting", "valid settings without short"} {
-		if count[k] < 15 {
+		if count[k] < 15 && !testing.Short() {
 			t.Errorf("only %d: %s", count[k], k)
 		}
 	}
